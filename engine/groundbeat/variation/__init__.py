@@ -1,0 +1,1 @@
+"""What is done to a beat: selections, one module a kind, the catalogue, and the stack."""

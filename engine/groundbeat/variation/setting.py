@@ -1,0 +1,172 @@
+"""What can a setting of a variation hold, and how is it read?
+
+A setting has a type; its value is text, a tuple of texts, or (for a group) a tuple of (name, value) pairs, always in
+one canonical form, so that equal settings are equal values. Types are shared by all kinds: the link, the file and the
+page know types, never kinds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any, NamedTuple, cast
+
+from ..errors import GroundbeatError, KitError, VariationError
+from ..model.groove import Settings, Value
+from ..model.kit import BY_NAME, DYNAMICS, GRACES, nearest, surface
+from ..model.roles import ROLES
+from . import notes
+from .selection import read_selection, selection_text
+
+EVERYTHING = "everything"
+MAX_LIST = 16  # surfaces in one list; our choice
+
+
+class Type(NamedTuple):
+    """A type of setting: its name (the link's and the page's word for it) and how a raw value becomes canonical."""
+
+    name: str
+    read: Callable[[object], Value]
+
+
+class Setting(NamedTuple):
+    """One setting of a kind. `number` is its number in links: append only within the kind.
+
+    `default` None means that it must be given. `inner` are the settings of a group. `words` are the allowed words
+    of a choice.
+    """
+
+    name: str
+    number: int
+    type: Type
+    default: Value | None = None
+    inner: tuple[Setting, ...] = ()
+    words: tuple[str, ...] = ()
+
+
+def _text(raw: object, example: str) -> str:
+    if not isinstance(raw, str):
+        raise VariationError(f"{raw!r} is not text; write it like {example}")
+    return raw
+
+
+def _target(raw: object) -> Value:
+    text = _text(raw, '"snare" or "riding"')
+    word = " ".join(text.split())
+    if word in ROLES or word == EVERYTHING:
+        return word
+    try:
+        return surface(word).name
+    except KitError:
+        known = (*ROLES, EVERYTHING, *BY_NAME)
+        raise VariationError(f'"{text}" is neither a surface nor a role{nearest(text, known)}') from None
+
+
+def _surface(raw: object) -> Value:
+    return surface(_text(raw, '"ride"')).name
+
+
+def _targets(raw: object) -> Value:
+    row = [raw] if isinstance(raw, str) else raw
+    if not isinstance(row, (list, tuple)):
+        raise VariationError(f'{raw!r} is not a list of surfaces; write it like ["kick", "snare"]')
+    if len(row) > MAX_LIST:
+        raise VariationError(f"at most {MAX_LIST} surfaces can be listed, not {len(row)}")
+    known = {name: index for index, name in enumerate((EVERYTHING, *ROLES, *BY_NAME))}
+    return tuple(sorted({cast(str, _target(item)) for item in row}, key=known.__getitem__))
+
+
+def _places(raw: object) -> Value:
+    return selection_text(read_selection(_text(raw, '"e a" or "first backbeat"')))
+
+
+def _amount(raw: object) -> Value:
+    return notes.amount_text(notes.read_amount(_text(raw, '"1/16 later"')))
+
+
+def _cell(raw: object) -> Value:
+    return notes.cell_text(notes.read_cell(_text(raw, '"sixteenth sixteenth eighth"')))
+
+
+def _dynamic(raw: object) -> Value:
+    text = _text(raw, '"ghost"')
+    if text not in DYNAMICS:
+        raise VariationError(f'"{text}" is not a dynamic{nearest(text, DYNAMICS)}')
+    return text
+
+
+def _grace(raw: object) -> Value:
+    text = _text(raw, '"flam"')
+    if text not in GRACES and text != "none":
+        raise VariationError(f'"{text}" is not a grace{nearest(text, (*GRACES, "none"))}')
+    return "" if text == "none" else text
+
+
+def _changes(raw: object) -> Value:
+    from . import touch  # the grammar of touch-ups stands beside its kind
+
+    if not isinstance(raw, (list, tuple)):
+        raise VariationError(f'{raw!r} is not a list of changes; write it like ["+ snare 3a ghost"]')
+    if len(raw) > touch.MAX_CHANGES:
+        raise VariationError(f"a touch-up has at most {touch.MAX_CHANGES} changes, not {len(raw)}")
+    return tuple(touch.touch_text(touch.read_touch(_text(item, '"+ snare 3a ghost"'))) for item in raw)
+
+
+TARGET = Type("target", _target)
+SURFACE = Type("surface", _surface)
+TARGETS = Type("targets", _targets)
+PLACES = Type("places", _places)
+AMOUNT = Type("amount", _amount)
+CELL = Type("cell", _cell)
+DYNAMIC = Type("dynamic", _dynamic)
+GRACE = Type("grace", _grace)
+CHANGES = Type("changes", _changes)
+CHOICE = Type("choice", lambda raw: _text(raw, "one of its words"))
+GROUP = Type("group", lambda raw: ())
+
+
+def settle(settings: tuple[Setting, ...], raw: Mapping[str, object], kind: str) -> Settings:
+    """Bring raw settings into their one form: known names, canonical values, defaults left out, in order.
+
+    Raises VariationError naming the field, the value and what is allowed.
+    """
+    known = {setting.name: setting for setting in settings}
+    for name in raw:
+        if name not in known:
+            raise VariationError(f'{kind} has no setting "{name}"{nearest(name, known)}', field=name)
+    settled: list[tuple[str, Value]] = []
+    for setting in settings:
+        if setting.name not in raw:
+            if setting.default is None:
+                raise VariationError(f'{kind} needs "{setting.name}"', field=setting.name)
+            continue
+        value = _settled(setting, raw[setting.name], kind)
+        if value != setting.default:
+            settled.append((setting.name, value))
+    return tuple(settled)
+
+
+def _settled(setting: Setting, raw: object, kind: str) -> Value:
+    if setting.default is not None and raw in (setting.default, list(setting.default)):
+        return setting.default
+    try:
+        if setting.type is GROUP:
+            if isinstance(raw, tuple):
+                raw = dict(cast(Any, raw))
+            if not isinstance(raw, Mapping):
+                raise VariationError(f"{raw!r} is not a group of settings; write it like {{ at = ..., to = ... }}")
+            return cast(Value, settle(setting.inner, raw, f"{kind}: {setting.name}"))
+        value = setting.type.read(raw)
+        if setting.words and value not in setting.words:
+            raise VariationError(f'"{value}" is not one of {", ".join(setting.words)}{nearest(str(value), setting.words)}')
+        return value
+    except GroundbeatError as error:
+        if isinstance(error, VariationError) and error.field and error.field.startswith(setting.name + "."):
+            raise
+        inner = f".{error.field}" if setting.type is GROUP and error.field else ""
+        raise VariationError(f"{setting.name}: {error.message}", field=setting.name + inner, code=error.code) from None
+
+
+def full(settings: tuple[Setting, ...], given: Settings) -> dict[str, Any]:
+    """Fill in the defaults: every setting by name, None where a needed one is missing."""
+    have = dict(given)
+    return {setting.name: have.get(setting.name, setting.default) for setting in settings}

@@ -1,0 +1,147 @@
+"""How do variations grow on a base beat, stage by stage, and how is the stack edited?
+
+`grow` gives every stage with its beat and its change. The editing functions take a groove and give a new one; keys of
+variations are never used again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from ..errors import VariationError
+from ..lineage.change import Change
+from ..lineage.ledger import Ledger, born, untouched
+from ..model.beat import Beat
+from ..model.groove import MAX_NAME, MAX_NOTE, MAX_VARIATIONS, Groove, Variation
+from ..model.roles import Roles, find_backbeats, find_roles
+from .catalogue import kind
+from .kind import Scene, Word
+from .setting import full, settle
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """The beat as it stands after a variation; `variation` is None for the base beat.
+
+    `says` are remarks for the reader ("found no backbeat"), `backbeats` the ids of the followed backbeats.
+    """
+
+    number: int
+    variation: Variation | None
+    beat: Beat
+    change: Change
+    says: tuple[str, ...]
+    backbeats: tuple[str, ...]
+
+    @property
+    def key(self) -> int:
+        """Key of its variation, 0 for the base beat."""
+        return self.variation.key if self.variation else 0
+
+
+def base_stage(groove: Groove) -> Stage:
+    """Stage 0: the base beat, in which every stroke is born."""
+    return Stage(0, None, groove.base, born(groove.base), (), find_backbeats(groove.base))
+
+
+def next_stage(before: Stage, variation: Variation, corrections: tuple[tuple[str, str], ...] = ()) -> Stage:
+    """Apply one variation to a stage."""
+    number = before.number + 1
+    if not variation.on:
+        return Stage(number, variation, before.beat, untouched(before.beat), (), before.backbeats)
+    found = kind(variation.kind)
+    ledger = Ledger(before.beat, variation.key)
+    scene = Scene(before.beat, find_roles(before.beat, before.backbeats, corrections), before.backbeats)
+    found.apply(scene, full(found.settings, variation.settings), ledger)
+    beat, change = ledger.close()
+    absorbed = change.absorbed()
+    gone = set(change.left_out)
+    followed = dict.fromkeys(absorbed.get(name, name) for name in before.backbeats if name not in gone)
+    return Stage(number, variation, beat, change, tuple(ledger.says), tuple(followed))
+
+
+def grow(groove: Groove) -> tuple[Stage, ...]:
+    """Grow all stages of a groove, the base beat first."""
+    stages = [base_stage(groove)]
+    for variation in groove.variations:
+        stages.append(next_stage(stages[-1], variation, groove.roles))
+    return tuple(stages)
+
+
+def roles_of(stage: Stage, groove: Groove) -> Roles:
+    """Say who does what at a stage."""
+    return find_roles(stage.beat, stage.backbeats, groove.roles)
+
+
+def sentence(variation: Variation) -> tuple[Word, ...]:
+    """Say a variation as a teacher would, in words of which some stand for settings."""
+    found = kind(variation.kind)
+    return found.sentence(full(found.settings, variation.settings))
+
+
+def plain(variation: Variation) -> str:
+    """Say a variation as plain text."""
+    return "".join(word.text for word in sentence(variation))
+
+
+def make(key: int, name: str, raw: Mapping[str, object], *, on: bool = True, title: str = "", note: str = "") -> Variation:
+    """Make a variation of a kind from raw settings; VariationError names what does not fit."""
+    found = kind(name)
+    if len(title) > MAX_NAME:
+        raise VariationError(f"a name has at most {MAX_NAME} characters, not {len(title)}", field="name")
+    if len(note) > MAX_NOTE:
+        raise VariationError(f"a note has at most {MAX_NOTE} characters, not {len(note)}", field="note")
+    return Variation(key, found.name, settle(found.settings, raw, found.name), on, title, note)
+
+
+def add(groove: Groove, name: str, raw: Mapping[str, object], after: int | None = None) -> Groove:
+    """Add a variation behind the one with key `after` (0: first; None: last)."""
+    if len(groove.variations) >= MAX_VARIATIONS:
+        raise VariationError(f"a groove has at most {MAX_VARIATIONS} variations; take one out or begin a new groove")
+    new = make(groove.next_key, name, raw)
+    at = len(groove.variations) if after is None else 0 if after == 0 else _index(groove, after) + 1
+    row = (*groove.variations[:at], new, *groove.variations[at:])
+    return replace(groove, variations=row, next_key=groove.next_key + 1)
+
+
+def remove(groove: Groove, key: int) -> Groove:
+    """Take a variation out; its key is not used again."""
+    at = _index(groove, key)
+    return replace(groove, variations=groove.variations[:at] + groove.variations[at + 1 :])
+
+
+def move(groove: Groove, key: int, to: int) -> Groove:
+    """Put a variation at position `to` (1 is the first)."""
+    at = _index(groove, key)
+    if not 1 <= to <= len(groove.variations):
+        raise VariationError(f"there are positions 1 to {len(groove.variations)}, not {to}", field="to")
+    row = list(groove.variations)
+    row.insert(to - 1, row.pop(at))
+    return replace(groove, variations=tuple(row))
+
+
+def switch(groove: Groove, key: int, on: bool) -> Groove:
+    """Switch a variation on or off."""
+    return _put(groove, replace(groove.variations[_index(groove, key)], on=on))
+
+
+def edit(groove: Groove, key: int, raw: Mapping[str, object]) -> Groove:
+    """Give a variation new settings; those not named stay, None takes one back to its default."""
+    old = groove.variations[_index(groove, key)]
+    merged = {**dict(old.settings), **raw}
+    given = {name: value for name, value in merged.items() if value is not None}
+    found = kind(old.kind)
+    return _put(groove, replace(old, settings=settle(found.settings, given, found.name)))
+
+
+def _put(groove: Groove, new: Variation) -> Groove:
+    at = _index(groove, new.key)
+    return replace(groove, variations=(*groove.variations[:at], new, *groove.variations[at + 1 :]))
+
+
+def _index(groove: Groove, key: int) -> int:
+    for at, variation in enumerate(groove.variations):
+        if variation.key == key:
+            return at
+    raise VariationError(f"there is no variation with key {key}; the last may have been taken out", field="key")
