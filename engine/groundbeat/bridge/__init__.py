@@ -1,0 +1,1 @@
+"""The one door to a page: questions, views, and `answer`."""

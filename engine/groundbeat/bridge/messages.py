@@ -1,0 +1,107 @@
+"""Which questions may a page ask, and what must each carry?
+
+Every request is a frozen dataclass; its fields with their types are the protocol. `read_request` says which field is
+wrong. Types for the page are generated from these classes (see `types`), committed, and checked for staleness.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from typing import Any
+
+from ..errors import RequestError
+
+# Longest message that is read: a groove file at its limit, or a MIDI file at its limit in base64, and its wrapping.
+MAX_MESSAGE = 4_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Hello:
+    """Ask for the versions."""
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """Open what a person brought: a link or the text of a groove file; `name` is the file's name, for errors."""
+
+    text: str
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class OpenMidi:
+    """Make a base beat of a MIDI file (`base64`); `bars` is "A-B", "" for the first bar with strokes."""
+
+    name: str
+    base64: str
+    bars: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """See a document again."""
+
+    document: str
+
+
+@dataclass(frozen=True, slots=True)
+class Switch:
+    """Switch the variation with a key off or on."""
+
+    document: str
+    key: int
+    on: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """Ask when the strokes of a stage sound."""
+
+    document: str
+    stage: int
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Ask for the link of a document."""
+
+    document: str
+
+
+Request = Hello | Open | OpenMidi | View | Switch | Timeline | Link
+REQUESTS: dict[str, type[Request]] = {
+    "hello": Hello,
+    "open": Open,
+    "open_midi": OpenMidi,
+    "view": View,
+    "switch": Switch,
+    "timeline": Timeline,
+    "link": Link,
+}
+_TYPES = {"str": str, "int": int, "bool": bool}
+_WORDS = {"str": "text", "int": "a whole number", "bool": "true or false"}
+
+
+def read_request(message: Any) -> Request:
+    """Make a request of a decoded message; RequestError names the field that is wrong."""
+    if not isinstance(message, dict):
+        raise RequestError("a question is an object with the field ask", field="ask")
+    name = message.get("ask")
+    made = REQUESTS.get(name) if isinstance(name, str) else None
+    if made is None:
+        raise RequestError(f"{str(name)[:40]!r} is not a question; known are {', '.join(REQUESTS)}", field="ask")
+    given: dict[str, Any] = {}
+    known = {field.name: field for field in fields(made)}
+    for key, value in message.items():
+        if key == "ask":
+            continue
+        if key not in known:
+            raise RequestError(f'the question {name} has no field "{str(key)[:40]}"', field=str(key)[:40])
+        kind = str(known[key].type)
+        if not isinstance(value, _TYPES[kind]) or (kind == "int" and isinstance(value, bool)):
+            raise RequestError(f"{name}: {key} must be {_WORDS[kind]}", field=key)
+        given[key] = value
+    for key, field in known.items():
+        if key not in given and field.default.__class__.__name__ == "_MISSING_TYPE":
+            raise RequestError(f"{name} needs the field {key}", field=key)
+    return made(**given)

@@ -1,0 +1,135 @@
+"""When does every stroke of a stage sound?
+
+Sounded places are whole numbers of 1/`parts` tick from the start of the cycle, so that swing stays exact. A fixed
+offset in microseconds carries what does not scale with the tempo: pushes, and how far graces lie before their stroke.
+One frame is round(start + (pass * loop + at) * rate * 60 / (tempo * unit * parts)) + round(us * rate / 1e6), with the
+loop unrounded.
+
+Beside the stage stand the strokes of the base beat, each event in a layer: "base" only there, "stage" only here,
+"both" the same in both. So the page can fade from one to the other without comparing beats itself.
+
+Graces: flams are 20 to 60 ms wide as played; 30 ms for a flam, 35 ms apart for drag and ruff, are our choice, and so
+are the buzz (six strokes, 28 ms apart) and the 150 ms after which a choked stroke is stopped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import gcd
+from typing import NamedTuple
+
+from ..errors import TimelineError
+from ..model.beat import Beat, Stroke
+from ..model.feel import Feel
+from ..model.groove import Groove
+from ..variation.stack import Stage
+
+BASE, STAGE, BOTH = "base", "stage", "both"
+_LEADS = {"flam": (-30_000,), "drag": (-70_000, -35_000), "ruff": (-105_000, -70_000, -35_000)}
+_BUZZ = tuple(28_000 * step for step in range(1, 6))
+_CHOKE = 150_000
+
+
+class Event(NamedTuple):
+    """One sound: sounded place, offset in microseconds, what and how loud, whose it is, and in which layer."""
+
+    at: int
+    us: int
+    surface: str
+    dynamic: str
+    id: str
+    layer: str
+    added: bool
+    grace: bool
+    stop: bool
+
+
+class Click(NamedTuple):
+    """One click: sounded place, and whether it begins a bar."""
+
+    at: int
+    strong: bool
+
+
+class Timeline(NamedTuple):
+    """All sounds of one pass; `loop` and places in 1/`parts` tick."""
+
+    loop: int
+    parts: int
+    events: tuple[Event, ...]
+    clicks: tuple[Click, ...]
+
+
+def unroll(groove: Groove, stages: tuple[Stage, ...], number: int) -> Timeline:
+    """Lay out one pass of a stage beside the base beat.
+
+    Raises TimelineError where there is no such stage.
+    """
+    if not 0 <= number < len(stages):
+        raise TimelineError(f"there are stages 0 to {len(stages) - 1}, not {number}", field="stage")
+    base, beat = stages[0].beat, stages[number].beat
+    feel = groove.feel
+    parts = _parts(feel)
+    if base.cycle != beat.cycle:
+        layers = [(stroke, STAGE) for stroke in beat.strokes]
+    else:
+        layers = list(_layers(base, beat))
+    events = sorted(
+        (event for stroke, layer in layers for event in _events(stroke, layer, beat, feel, parts)),
+        key=lambda event: (event.at, event.us),
+    )
+    return Timeline(beat.cycle * parts, parts, tuple(events), tuple(_clicks(beat, feel, parts)))
+
+
+def _parts(feel: Feel) -> int:
+    if not feel.swung or feel.long == feel.short:
+        return 1
+    return (feel.long + feel.short) // gcd(feel.long, feel.short)
+
+
+def _layers(base: Beat, beat: Beat) -> Iterable[tuple[Stroke, str]]:
+    def sound(stroke: Stroke) -> tuple[object, ...]:
+        return stroke.id, stroke.at, stroke.surface, stroke.dynamic, stroke.grace
+
+    before = {sound(stroke) for stroke in base.strokes}
+    now = {sound(stroke) for stroke in beat.strokes}
+    for stroke in beat.strokes:
+        yield stroke, BOTH if sound(stroke) in before else STAGE
+    for stroke in base.strokes:
+        if sound(stroke) not in now:
+            yield stroke, BASE
+
+
+def _sounded(tick: int, feel: Feel, parts: int) -> int:
+    num, den = feel.sounded(tick)
+    return num * parts // den
+
+
+def _events(stroke: Stroke, layer: str, beat: Beat, feel: Feel, parts: int) -> Iterable[Event]:
+    at = _sounded(stroke.at, feel, parts)
+    us = feel.push(stroke.surface) * 1000
+    added = stroke.origin != 0
+
+    def event(offset: int, dynamic: str, *, grace: bool = False, stop: bool = False, place: int = at) -> Event:
+        return Event(place, us + offset, stroke.surface, dynamic, stroke.id, layer, added, grace, stop)
+
+    yield event(0, stroke.dynamic)
+    quiet = "soft" if stroke.dynamic == "accent" else "ghost"
+    for lead in _LEADS.get(stroke.grace, ()):
+        yield event(lead, quiet, grace=True)
+    if stroke.grace == "buzz":
+        for lag in _BUZZ:
+            yield event(lag, quiet, grace=True)
+    elif stroke.grace == "diddle":
+        half = _sounded(min(stroke.at + beat.column // 2, beat.cycle - 1), feel, parts)
+        yield event(0, stroke.dynamic, grace=True, place=half)
+    elif stroke.grace == "choke":
+        yield event(_CHOKE, stroke.dynamic, stop=True)
+
+
+def _clicks(beat: Beat, feel: Feel, parts: int) -> Iterable[Click]:
+    meter = beat.meter
+    for bar in range(beat.bars):
+        for number in meter.beats:
+            tick = bar * meter.bar + (number - 1) * meter.number
+            yield Click(_sounded(tick, feel, parts), number == 1)
