@@ -106,6 +106,4 @@ def _view(groove: Groove, says: tuple[str, ...] = ()) -> dict[str, Any]:
         link = write_link(groove)
     except LinkError as error:
         trouble = error.message
-    return view(
-        groove, _stages(groove), document=write_groove(groove), link=link, link_trouble=trouble, says=says
-    )
+    return view(groove, _stages(groove), document=write_groove(groove), link=link, link_trouble=trouble, says=says)

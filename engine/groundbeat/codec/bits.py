@@ -127,7 +127,9 @@ class BitReader:
         try:
             text = data.decode("utf-8")
         except UnicodeDecodeError:
-            raise LinkError(f"the {what} in the link is not text; ask for the link again", code="link.damaged") from None
+            raise LinkError(
+                f"the {what} in the link is not text; ask for the link again", code="link.damaged"
+            ) from None
         if len(text) > limit:
             raise LinkError(f"the {what} in the link is longer than {limit} characters", code="link.damaged")
         return text

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Protocol
 
-from ..errors import GroundbeatError, GrooveFileError
+from ..errors import GrooveFileError, GroundbeatError
 from ..model.beat import Stroke, check
 from ..model.kit import BY_NAME, DYNAMICS, GRACES, nearest, surface
 from ..model.meter import Meter
@@ -56,7 +56,9 @@ def read_base(
         found, count = _read_line(reader, base, name, row, meter, columns)
         if length and count != length:
             than = f"bars = {bars}" if bars else f"{first} has {length}"
-            raise reader.fail(f"{name} has {count} bar{'s' * (count > 1)}, but {than}; all lines have the same", ("base", row[""]))
+            raise reader.fail(
+                f"{name} has {count} bar{'s' * (count > 1)}, but {than}; all lines have the same", ("base", row[""])
+            )
         length, first = count, first or name
         strokes += found
     length = length or 1
@@ -131,9 +133,7 @@ def _marked(
     return new
 
 
-def _with_details(
-    reader: Reader, details: list[Any], strokes: list[Stroke], meter: Meter, bars: int
-) -> list[Stroke]:
+def _with_details(reader: Reader, details: list[Any], strokes: list[Stroke], meter: Meter, bars: int) -> list[Stroke]:
     if len(details) > MAX_DETAILS:
         raise reader.fail(f"at most {MAX_DETAILS} details are read, not {len(details)}", ("detail", MAX_DETAILS))
     standing = {(stroke.at, stroke.surface): stroke for stroke in strokes}

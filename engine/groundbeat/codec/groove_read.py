@@ -11,11 +11,19 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from ..errors import GroundbeatError, GrooveFileError
+from ..errors import GrooveFileError, GroundbeatError
 from ..model.beat import MAX_BARS, Beat, Stroke, base_beat
 from ..model.feel import MAX_PUSH, MAX_SHARE, SWUNG, Feel
 from ..model.groove import (
-    DEFAULT_TEMPO, MAX_BRANCHES, MAX_NOTE, MAX_TEMPO, MAX_TITLE, MAX_VARIATIONS, MIN_TEMPO, Branch, Groove,
+    DEFAULT_TEMPO,
+    MAX_BRANCHES,
+    MAX_NOTE,
+    MAX_TEMPO,
+    MAX_TITLE,
+    MAX_VARIATIONS,
+    MIN_TEMPO,
+    Branch,
+    Groove,
     Variation,
 )  # fmt: skip
 from ..model.kit import nearest, surface
@@ -53,7 +61,8 @@ class _Reader:
         self.name = name
         if len(text) > MAX_FILE:
             raise GrooveFileError(
-                f"the file has {len(text)} characters; a groove file has at most {MAX_FILE}. Is it another kind of file?",
+                f"the file has {len(text)} characters; a groove file has at most {MAX_FILE}. "
+                "Is it another kind of file?",
                 name=name,
             )
         text = text.removeprefix("\ufeff")
@@ -98,7 +107,9 @@ class _Reader:
         return value
 
     def _clean(self, value: str, path: Path) -> None:
-        bad = next((c for c in value if ord(c) < 32 and c not in "\n\t" or 0xD800 <= ord(c) < 0xE000 or ord(c) == 127), "")
+        bad = next(
+            (c for c in value if ord(c) < 32 and c not in "\n\t" or 0xD800 <= ord(c) < 0xE000 or ord(c) == 127), ""
+        )
         if bad:
             raise self.fail(f"the text holds a control character (number {ord(bad)}); take it out", path)
 
@@ -112,7 +123,9 @@ class _Reader:
         top = self.table
         version = self.get(top, (), "groundbeat", int, None, "a whole number")
         if version is None:
-            raise GrooveFileError('the first line of a groove file is "groundbeat = 1"', line=1, column=1, name=self.name)
+            raise GrooveFileError(
+                'the first line of a groove file is "groundbeat = 1"', line=1, column=1, name=self.name
+            )
         if version != VERSION:
             raise self.fail(
                 f"this file is of version {version}; this Groundbeat reads version {VERSION}"
@@ -193,7 +206,7 @@ class _Reader:
     def _roles(self, top: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
         table = self.get(top, (), "roles", dict, {}, "a table [roles]")
         rows = {}
-        for key, value in table.items():
+        for key in table:
             role = key if key in ROLES else key.replace("-", " ")
             if role not in ROLES:
                 raise self.fail(f'"{key}" is not a role{nearest(key, ROLES)}', ("roles", key))
@@ -214,8 +227,8 @@ class _Reader:
             found = re.fullmatch(r"(eighths|sixteenths) (\d):(\d)", swing.strip())
             if not found or not 1 <= int(found[2]) <= MAX_SHARE or not 1 <= int(found[3]) <= MAX_SHARE:
                 raise self.fail(
-                    f'"{swing}" is not a swing; write {" or ".join(SWUNG)} and long : short from 1 to {MAX_SHARE}, like '
-                    '"eighths 2:1"',
+                    f'"{swing}" is not a swing; write {" or ".join(SWUNG)} and long : short from 1 to {MAX_SHARE}, '
+                    'like "eighths 2:1"',
                     ("feel", "swing"),
                 )
             swung, long, short = found[1], int(found[2]), int(found[3])
@@ -237,7 +250,9 @@ class _Reader:
     def _variations(self, top: Mapping[str, Any]) -> tuple[tuple[Variation, ...], int]:
         rows = self.get(top, (), "variation", list, [], "tables [[variation]]")
         if len(rows) > MAX_VARIATIONS:
-            raise self.fail(f"a groove has at most {MAX_VARIATIONS} variations, not {len(rows)}", ("variation", MAX_VARIATIONS))
+            raise self.fail(
+                f"a groove has at most {MAX_VARIATIONS} variations, not {len(rows)}", ("variation", MAX_VARIATIONS)
+            )
         made = self._stack(rows, ("variation",), set(), 1)
         return made, max([0, *(v.key for v in made)]) + 1
 
@@ -249,7 +264,9 @@ class _Reader:
                 raise self.fail(f"a variation is a table [[variation]], not {_said(row)}", here)
             key = self.get(row, here, "key", int, first + index, "a whole number")
             if not 1 <= key < MAX_KEY or key in used:
-                raise self.fail(f"key {key} is taken or out of range; every variation has a number of its own", (*here, "key"))
+                raise self.fail(
+                    f"key {key} is taken or out of range; every variation has a number of its own", (*here, "key")
+                )
             used.add(key)
             made.append(self._variation(row, here, key))
         return tuple(made)

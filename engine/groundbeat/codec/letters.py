@@ -81,16 +81,21 @@ def dynamic_of(letter: Letter, surface: Surface) -> str:
     dynamic = _DYNAMICS.get(letter.letter)
     if dynamic is None:
         raise Misread(
-            f'"{letter.letter}" is not a stroke; {surface.name} takes {_allowed(surface)}, g (ghost), s (soft), - (nothing)',
+            f'"{letter.letter}" is not a stroke; {surface.name} takes {_allowed(surface)}, '
+            "g (ghost), s (soft), - (nothing)",
             letter.at,
         )
     low = letter.letter.lower()
     if low == "o" and surface.material == METAL:
         hint = ' (for an open hi-hat write a line "open hi-hat")' if surface.instrument == "hi-hat" else ""
-        raise Misread(f'"{letter.letter}" is a stroke on a drum; {surface.name} is metal: write x or X{hint}', letter.at)
+        raise Misread(
+            f'"{letter.letter}" is a stroke on a drum; {surface.name} is metal: write x or X{hint}', letter.at
+        )
     if low == "x" and surface.material == DRUM:
         hint = ' (for a cross-stick write a line "cross-stick")' if surface.instrument == "snare" else ""
-        raise Misread(f'"{letter.letter}" is a stroke on metal; {surface.name} is a drum: write o or O{hint}', letter.at)
+        raise Misread(
+            f'"{letter.letter}" is a stroke on metal; {surface.name} is a drum: write o or O{hint}', letter.at
+        )
     return dynamic
 
 

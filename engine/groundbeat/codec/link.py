@@ -43,8 +43,8 @@ def write_link(groove: Groove) -> str:
     fragment = _sealed(VERSION + link_v1.write(groove).url64())
     if len(fragment) > MAX_LINK:
         raise LinkError(
-            f"this groove makes a link of {len(fragment)} characters, at most {MAX_LINK} travel safely; send the groove "
-            "file instead, or shorten the notes",
+            f"this groove makes a link of {len(fragment)} characters, at most {MAX_LINK} travel safely; send the "
+            "groove file instead, or shorten the notes",
             code="link.too-long",
         )
     return fragment
@@ -63,16 +63,21 @@ def read_link(text: str) -> Reading:
     fragment = fragment_of(text)
     if len(fragment) > MAX_LINK:
         raise LinkError(
-            f"this link has {len(fragment)} characters, at most {MAX_LINK} are read; ask for the groove file", code="link.too-long"
+            f"this link has {len(fragment)} characters, at most {MAX_LINK} are read; ask for the groove file",
+            code="link.too-long",
         )
     if not fragment or not _FRAGMENT.match(fragment):
-        raise LinkError("this is not a Groundbeat link: after the # stand letters, digits, - and _ only", code="link.not-one")
+        raise LinkError(
+            "this is not a Groundbeat link: after the # stand letters, digits, - and _ only", code="link.not-one"
+        )
     if fragment[0] != VERSION:
         if fragment[0].isdigit() and fragment[0] > VERSION:
             raise LinkError(
                 "this link was made with a newer Groundbeat; reload the page to get the newest", code="link.newer"
             )
-        raise LinkError(f'this is not a Groundbeat link: it begins with "{fragment[0]}", not "{VERSION}"', code="link.not-one")
+        raise LinkError(
+            f'this is not a Groundbeat link: it begins with "{fragment[0]}", not "{VERSION}"', code="link.not-one"
+        )
     if len(fragment) <= 1 + CHECK or _sealed(fragment[:-CHECK]) != fragment:
         raise LinkError(
             "this link was cut short or mistyped; copy the whole of it, or ask for it again", code="link.cut-short"
@@ -92,7 +97,9 @@ def fragment_of(text: str) -> str:
 def looks_like_link(text: str) -> bool:
     """Tell whether a text is one word that can only be meant as a link."""
     bare = text.strip()
-    return bool(bare) and len(bare.split()) == 1 and "=" not in bare.split("#")[-1] and ("#" in bare or bare[0] == VERSION)
+    return (
+        bool(bare) and len(bare.split()) == 1 and "=" not in bare.split("#")[-1] and ("#" in bare or bare[0] == VERSION)
+    )
 
 
 def _sealed(body: str) -> str:

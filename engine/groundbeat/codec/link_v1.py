@@ -14,7 +14,14 @@ from ..errors import GroundbeatError, LinkError
 from ..model.beat import MAX_BARS, MAX_STROKES, base_beat
 from ..model.feel import MAX_PUSH, MAX_SHARE, SWUNG, Feel
 from ..model.groove import (
-    MAX_NAME, MAX_NOTE, MAX_TEMPO, MAX_TITLE, MAX_VARIATIONS, MIN_TEMPO, Groove, Variation,
+    MAX_NAME,
+    MAX_NOTE,
+    MAX_TEMPO,
+    MAX_TITLE,
+    MAX_VARIATIONS,
+    MIN_TEMPO,
+    Groove,
+    Variation,
 )  # fmt: skip
 from ..model.kit import BY_NAME, GRACES, HANDS
 from ..model.meter import COUNTS, Meter
@@ -24,7 +31,15 @@ from ..variation.catalogue import kind, name_of, number_of
 from ..variation.setting import settle
 from .bits import BitReader, BitWriter
 from .link_base import (
-    COLUMN_NAMES, Line, lines_of, read_details, read_lines, read_marks, write_details, write_lines, write_marks,
+    COLUMN_NAMES,
+    Line,
+    lines_of,
+    read_details,
+    read_lines,
+    read_marks,
+    write_details,
+    write_lines,
+    write_marks,
 )  # fmt: skip
 from .link_values import Newer, pick, read_settings, read_surface, read_target, write_settings, write_target
 

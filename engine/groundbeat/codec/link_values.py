@@ -198,7 +198,11 @@ def _write_changes(bits: BitWriter, setting: Setting, value: tuple[str, ...]) ->
         write_place(bits, touch.place)
         if touch.sign == "-":
             continue
-        for given, table, k in ((touch.dynamic, DYNAMICS, 2), (touch.grace, GRACES, 3), (touch.hand, ("", "R", "L"), 2)):
+        for given, table, k in (
+            (touch.dynamic, DYNAMICS, 2),
+            (touch.grace, GRACES, 3),
+            (touch.hand, ("", "R", "L"), 2),
+        ):
             bits.flag(given is not None)
             if given is not None:
                 bits.number(table.index(given), k)

@@ -107,7 +107,9 @@ def base_beat(meter: Meter, bars: int, columns: str, strokes: Iterable[Stroke]) 
     for stroke in strokes:
         check(stroke)
         if not 0 <= stroke.at < cycle:
-            raise BeatError(f"{stroke.surface} at {fraction(stroke.at)}: the cycle ends at {fraction(cycle)}", field="at")
+            raise BeatError(
+                f"{stroke.surface} at {fraction(stroke.at)}: the cycle ends at {fraction(cycle)}", field="at"
+            )
         born.append(
             Stroke(stroke.at, stroke.surface, stroke.dynamic, stroke.grace, stroke.hand,
                    birth(0, stroke.surface, stroke.at))
@@ -120,8 +122,8 @@ def base_beat(meter: Meter, bars: int, columns: str, strokes: Iterable[Stroke]) 
         other = taken.setdefault((stroke.at, stroke.instrument), stroke)
         if other is not stroke:
             raise BeatError(
-                f"{other.surface} and {stroke.surface} both at {fraction(stroke.at)}: one {stroke.instrument} is struck "
-                "once at a place; keep one of them",
+                f"{other.surface} and {stroke.surface} both at {fraction(stroke.at)}: one {stroke.instrument} is "
+                "struck once at a place; keep one of them",
                 field="strokes",
             )
     return Beat(meter, bars, columns, ordered)
@@ -130,7 +132,9 @@ def base_beat(meter: Meter, bars: int, columns: str, strokes: Iterable[Stroke]) 
 def check(stroke: Stroke) -> None:
     """Raise KitError where a stroke uses a word that the kit does not know, or a grace on what cannot have it."""
     if stroke.surface not in BY_NAME:
-        raise KitError(f'"{stroke.surface}" is not a surface of the kit{nearest(stroke.surface, BY_NAME)}', field="surface")
+        raise KitError(
+            f'"{stroke.surface}" is not a surface of the kit{nearest(stroke.surface, BY_NAME)}', field="surface"
+        )
     if stroke.dynamic not in LOUDNESS:
         raise KitError(f'"{stroke.dynamic}" is not a dynamic{nearest(stroke.dynamic, LOUDNESS)}', field="dynamic")
     if stroke.grace not in GRACES:

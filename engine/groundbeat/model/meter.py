@@ -56,7 +56,8 @@ class Meter:
         low, high = COUNTS[unit]
         if not low <= count <= high:
             raise MeterError(
-                f"{text}: over {unit} the upper number goes from {low} to {high}; try {min(max(count, low), high)}/{unit}",
+                f"{text}: over {unit} the upper number goes from {low} to {high}; "
+                f"try {min(max(count, low), high)}/{unit}",
                 field="meter",
             )
         return Meter(count, unit, _grouping(count, unit, grouping))

@@ -64,7 +64,8 @@ def read_place(text: str) -> Place:
     nth, parts = int(found[4]), int(found[5])
     if not (1 <= parts <= MAX_PARTS and 1 <= nth <= parts):
         raise PlaceError(
-            f'"{text}": a number has at most {MAX_PARTS} parts, counted from 1; "2[3/6]" is the third of six', field="at"
+            f'"{text}": a number has at most {MAX_PARTS} parts, counted from 1; "2[3/6]" is the third of six',
+            field="at",
         )
     shared = gcd(nth - 1, parts)
     return Place(bar, number, ((nth - 1) // shared, parts // shared))
@@ -76,9 +77,8 @@ def _misread(text: str) -> str:
         bar = f"{turned[1]}:" if turned[1] else ""
         syllable, number = turned[2], int(turned[3])
         before = f'"{bar}{number - 1}{syllable}" (the {syllable} of {number - 1}, just before {number})'
-        return (
-            f'"{text}" can be read two ways: write "{bar}{number}{syllable}" (the {syllable} of {number})'
-            + (f" or {before}" if number > 1 else "")
+        return f'"{text}" can be read two ways: write "{bar}{number}{syllable}" (the {syllable} of {number})' + (
+            f" or {before}" if number > 1 else ""
         )
     return f'"{text}" is not a place; write a number with its syllable, like "2", "2e", "4&", "2:3a" or "2[3/6]"'
 

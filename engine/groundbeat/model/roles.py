@@ -48,9 +48,7 @@ class Roles(NamedTuple):
 def find_backbeats(base: Beat) -> tuple[str, ...]:
     """Find the ids of the base beat's backbeats, in the order of time; () where it has none."""
     loud = [
-        stroke
-        for stroke in base.strokes
-        if stroke.surface in BACKBEAT_SURFACES and stroke.level >= LOUDNESS["normal"]
+        stroke for stroke in base.strokes if stroke.surface in BACKBEAT_SURFACES and stroke.level >= LOUDNESS["normal"]
     ]
     meter = str(base.meter)
     if meter not in _USUAL:
@@ -67,9 +65,7 @@ def _on(stroke: Stroke, base: Beat, numbers: tuple[int, ...]) -> bool:
     return place.part == (0, 1) and place.number in numbers
 
 
-def find_roles(
-    beat: Beat, backbeats: Iterable[str] = (), corrections: tuple[tuple[str, str], ...] = ()
-) -> Roles:
+def find_roles(beat: Beat, backbeats: Iterable[str] = (), corrections: tuple[tuple[str, str], ...] = ()) -> Roles:
     """Find who does what in a beat.
 
     `backbeats` are the ids of the followed backbeats, `corrections` pairs of a role and the surface that plays it;

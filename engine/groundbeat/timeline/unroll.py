@@ -70,10 +70,8 @@ def unroll(groove: Groove, stages: tuple[Stage, ...], number: int) -> Timeline:
     base, beat = stages[0].beat, stages[number].beat
     feel = groove.feel
     parts = _parts(feel)
-    if base.cycle != beat.cycle:
-        layers = [(stroke, STAGE) for stroke in beat.strokes]
-    else:
-        layers = list(_layers(base, beat))
+    same_length = base.cycle == beat.cycle  # else the two cannot be laid over each other
+    layers = list(_layers(base, beat)) if same_length else [(stroke, STAGE) for stroke in beat.strokes]
     events = sorted(
         (event for stroke, layer in layers for event in _events(stroke, layer, beat, feel, parts)),
         key=lambda event: (event.at, event.us),

@@ -34,7 +34,7 @@ def apply(scene: Scene, settings: dict[str, Any], ledger: Ledger) -> None:
     chosen_places = places(read_selection(settings["at"]), scene, ledger)
     left = set()
     if settings["except"]:
-        left = set(places(read_selection(settings["except"]), scene, ledger))
+        left = set(places(read_selection(settings["except"]), scene, ledger, quiet=True))
     clear = {name for target in settings["clear-of"] for name in surfaces_of(target, scene)}
     busy = {stroke.at for stroke in scene.beat.strokes if stroke.surface in clear}
     free = [at for at in chosen_places if at not in left and at not in busy]

@@ -41,7 +41,7 @@ class Kind(NamedTuple):
     sentence: Callable[[dict[str, Any]], tuple[Word, ...]]
 
 
-_FOUND_NONE = {RIDING: "riding hand", BACKBEAT_VOICE: "backbeat voice", KICK: "kick", HIHAT_FOOT: "hi-hat foot"}
+_FOUND_NONE = {RIDING: "riding hand", BACKBEAT_VOICE: "backbeat", KICK: "kick", HIHAT_FOOT: "hi-hat foot"}
 
 
 def surfaces_of(target: str, scene: Scene) -> tuple[str, ...]:
@@ -75,13 +75,16 @@ def chosen(target: str, at: str, scene: Scene, ledger: Ledger) -> tuple[Stroke, 
     heard = len(ledger.says)
     picked = pick_strokes(read_selection(at), scene.beat, scene.backbeats, pool, ledger.say)
     if not picked and len(ledger.says) == heard:
-        ledger.say(f"found no {_FOUND_NONE.get(target, target)} at {at}" if target != EVERYTHING else f"found nothing at {at}")
+        ledger.say(
+            f"found no {_FOUND_NONE.get(target, target)} at {at}" if target != EVERYTHING else f"found nothing at {at}"
+        )
     return picked
 
 
-def places(selection: Selection, scene: Scene, ledger: Ledger) -> tuple[int, ...]:
-    """Find the ticks of the columns that a selection means, in order."""
-    return pick_places(selection, scene.beat, scene.backbeats, ledger.say)
+def places(selection: Selection, scene: Scene, ledger: Ledger, *, quiet: bool = False) -> tuple[int, ...]:
+    """Find the ticks of the columns that a selection means, in order; `quiet` does not tell what is missing."""
+    say = (lambda text: None) if quiet else ledger.say
+    return pick_places(selection, scene.beat, scene.backbeats, say)
 
 
 def voice_of(target: str, scene: Scene, ledger: Ledger) -> str:

@@ -51,12 +51,15 @@ def read_amount(text: str) -> int:
         raise VariationError(f'"{text}" moves nothing; try "1/16 {found[3]}"', field="by")
     if (WHOLE * num) % den:
         raise VariationError(
-            f"cannot displace by {num}/{den} of a whole note: that is not a whole number of ticks; try {_try(num, den)}",
+            f"cannot displace by {num}/{den} of a whole note: that is not a whole number of ticks; "
+            f"try {_try(num, den)}",
             field="by",
         )
     ticks = WHOLE * num // den
     if ticks > MAX_AMOUNT:
-        raise VariationError(f"cannot displace by {num}/{den}: at most {MAX_AMOUNT // WHOLE} whole notes; try 1/16", field="by")
+        raise VariationError(
+            f"cannot displace by {num}/{den}: at most {MAX_AMOUNT // WHOLE} whole notes; try 1/16", field="by"
+        )
     return ticks if found[3] == "later" else -ticks
 
 
@@ -124,8 +127,8 @@ def read_cell(text: str) -> tuple[Note, ...]:
         value = tokens[index] if index < len(tokens) else ""
         if value not in VALUES:
             raise VariationError(
-                f'"{value or text}" is not a note value; a cell is made of {", ".join(VALUES)}, with "dotted" before or '
-                '"triplet" or "rest" after',
+                f'"{value or text}" is not a note value; a cell is made of {", ".join(VALUES)}, with "dotted" before '
+                'or "triplet" or "rest" after',
                 field="cell",
             )
         index += 1

@@ -55,11 +55,13 @@ def read_selection(text: str) -> Selection:
     >>> selection_text(read_selection("e  a"))
     'e a'
     >>> selection_text(read_selection("2:first backbeat"))
-    '2:first backbeats'
+    '2:first backbeat'
     """
     tokens = text.split()
     if not tokens:
-        raise VariationError('which places? write words such as "2 4", "e a", "beats", "first backbeat" or "all"', field="at")
+        raise VariationError(
+            'which places? write words such as "2 4", "e a", "beats", "first backbeat" or "all"', field="at"
+        )
     if len(tokens) > 2 * MAX_TERMS:
         raise VariationError(f"at most {MAX_TERMS} places can be named, not {len(tokens)}", field="at")
     terms: list[Term] = []
@@ -117,6 +119,8 @@ def selection_text(selection: Selection) -> str:
     words = []
     for term in selection.terms:
         name = place_text(term.place) if term.word == PLACE else term.word
+        if term.order and term.word not in (PLACE, ALL):
+            name = name[:-1]
         order = f"{term.order} " if term.order else ""
         words.append((f"{term.bar}:" if term.bar else "") + order + name)
     if selection.free:
@@ -156,6 +160,7 @@ def pick_places(
 ) -> tuple[int, ...]:
     """Pick the ticks of the columns that a selection means, in order; `say` is told what these columns lack."""
     chosen: set[int] = set()
+    missing: list[str] = []
     columns = range(0, beat.cycle, beat.column)
     for term in selection.terms:
         if term.word == BACKBEATS:
@@ -167,10 +172,12 @@ def pick_places(
             fits = _fits(term, beat, say)
             here = [tick for tick in columns if _in_bar(term, beat, tick) and fits(tick)]
             if not here:
-                say(f"found no {term_words(term)} in {beat.columns}")
+                missing.append(term_words(term))
         if here and term.order:
             here = [here[0] if term.order == "first" else here[-1]]
         chosen.update(here)
+    if missing:
+        say(f"found no {' or '.join(missing)} in {beat.columns} of {beat.meter}")
     if selection.free:
         chosen -= set(_busy(beat.strokes))
     return tuple(sorted(chosen))
@@ -185,7 +192,11 @@ def pick_ticks(place: Place, beat: Beat, say: Callable[[str], None]) -> tuple[in
     offsets = [offset_in(Place(0, number, part), beat.meter) for number in numbers]
     bars = (place.bar,) if place.bar else tuple(range(1, beat.bars + 1))
     return tuple(
-        (bar - 1) * beat.meter.bar + offset for bar in bars if bar <= beat.bars for offset in offsets if offset is not None
+        (bar - 1) * beat.meter.bar + offset
+        for bar in bars
+        if bar <= beat.bars
+        for offset in offsets
+        if offset is not None
     )
 
 

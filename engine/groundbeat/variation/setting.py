@@ -61,6 +61,14 @@ def _target(raw: object) -> Value:
         raise VariationError(f'"{text}" is neither a surface nor a role{nearest(text, known)}') from None
 
 
+def _each(read: Callable[[object], Value], item: object, index: int) -> Value:
+    """Read one item of a list; an error names its position as field "#0", "#1" ..."""
+    try:
+        return read(item)
+    except GroundbeatError as error:
+        raise VariationError(error.message, field=f"#{index}", code=error.code) from None
+
+
 def _surface(raw: object) -> Value:
     return surface(_text(raw, '"ride"')).name
 
@@ -72,7 +80,8 @@ def _targets(raw: object) -> Value:
     if len(row) > MAX_LIST:
         raise VariationError(f"at most {MAX_LIST} surfaces can be listed, not {len(row)}")
     known = {name: index for index, name in enumerate((EVERYTHING, *ROLES, *BY_NAME))}
-    return tuple(sorted({cast(str, _target(item)) for item in row}, key=known.__getitem__))
+    names = {cast(str, _each(_target, item, index)) for index, item in enumerate(row)}
+    return tuple(sorted(names, key=known.__getitem__))
 
 
 def _places(raw: object) -> Value:
@@ -108,7 +117,11 @@ def _changes(raw: object) -> Value:
         raise VariationError(f'{raw!r} is not a list of changes; write it like ["+ snare 3a ghost"]')
     if len(raw) > touch.MAX_CHANGES:
         raise VariationError(f"a touch-up has at most {touch.MAX_CHANGES} changes, not {len(raw)}")
-    return tuple(touch.touch_text(touch.read_touch(_text(item, '"+ snare 3a ghost"'))) for item in raw)
+
+    def read(item: object) -> Value:
+        return touch.touch_text(touch.read_touch(_text(item, '"+ snare 3a ghost"')))
+
+    return tuple(_each(read, item, index) for index, item in enumerate(raw))
 
 
 TARGET = Type("target", _target)
@@ -146,7 +159,7 @@ def settle(settings: tuple[Setting, ...], raw: Mapping[str, object], kind: str) 
 
 
 def _settled(setting: Setting, raw: object, kind: str) -> Value:
-    if setting.default is not None and raw in (setting.default, list(setting.default)):
+    if setting.default is not None and (raw == setting.default or (raw == [] and setting.default == ())):
         return setting.default
     try:
         if setting.type is GROUP:
@@ -157,12 +170,12 @@ def _settled(setting: Setting, raw: object, kind: str) -> Value:
             return cast(Value, settle(setting.inner, raw, f"{kind}: {setting.name}"))
         value = setting.type.read(raw)
         if setting.words and value not in setting.words:
-            raise VariationError(f'"{value}" is not one of {", ".join(setting.words)}{nearest(str(value), setting.words)}')
+            raise VariationError(
+                f'"{value}" is not one of {", ".join(setting.words)}{nearest(str(value), setting.words)}'
+            )
         return value
     except GroundbeatError as error:
-        if isinstance(error, VariationError) and error.field and error.field.startswith(setting.name + "."):
-            raise
-        inner = f".{error.field}" if setting.type is GROUP and error.field else ""
+        inner = f".{error.field}" if error.field and (setting.type is GROUP or error.field[0] == "#") else ""
         raise VariationError(f"{setting.name}: {error.message}", field=setting.name + inner, code=error.code) from None
 
 

@@ -13,7 +13,7 @@ from ..errors import VariationError
 from ..lineage.change import Change
 from ..lineage.ledger import Ledger, born, untouched
 from ..model.beat import Beat
-from ..model.groove import MAX_NAME, MAX_NOTE, MAX_VARIATIONS, Groove, Variation
+from ..model.groove import MAX_NAME, MAX_NOTE, MAX_TITLE, MAX_VARIATIONS, Groove, Variation
 from ..model.roles import Roles, find_backbeats, find_roles
 from .catalogue import kind
 from .kind import Scene, Word
@@ -85,7 +85,9 @@ def plain(variation: Variation) -> str:
     return "".join(word.text for word in sentence(variation))
 
 
-def make(key: int, name: str, raw: Mapping[str, object], *, on: bool = True, title: str = "", note: str = "") -> Variation:
+def make(
+    key: int, name: str, raw: Mapping[str, object], *, on: bool = True, title: str = "", note: str = ""
+) -> Variation:
     """Make a variation of a kind from raw settings; VariationError names what does not fit."""
     found = kind(name)
     if len(title) > MAX_NAME:
@@ -145,3 +147,19 @@ def _index(groove: Groove, key: int) -> int:
         if variation.key == key:
             return at
     raise VariationError(f"there is no variation with key {key}; the last may have been taken out", field="key")
+
+
+def onto(base: Groove, groove: Groove) -> Groove:
+    """Put the variations of one groove on the base beat of another.
+
+    Title, tempo, feel and roles are those of the base; branches and keys come along with the variations.
+    """
+    title = groove.title if not base.title else f"{groove.title or 'Variations'} on {base.title}"
+    return replace(
+        base,
+        title=title[:MAX_TITLE],
+        note="",
+        variations=groove.variations,
+        branches=groove.branches,
+        next_key=groove.next_key,
+    )

@@ -60,7 +60,7 @@ def read_touch(text: str) -> Touch:
         else:
             raise VariationError(
                 f'"{text}": "{token}" is not known here; after the place stand a dynamic ({", ".join(DYNAMICS)}), a grace '
-                f'({", ".join(GRACES[1:])}, {PLAIN}) and a hand (R, L, {FREE})'
+                f"({', '.join(GRACES[1:])}, {PLAIN}) and a hand (R, L, {FREE})"
             )
     if tokens[0] == "-" and len(tokens) > split + 1:
         raise VariationError(f'"{text}": a stroke that is left out needs no more words than its place')
@@ -99,7 +99,7 @@ def touch_words(touch: Touch) -> str:
     if touch.hand is not None and (touch.hand or touch.sign == "="):
         qualities.append({"R": "right hand", "L": "left hand", "": "either hand"}[touch.hand])
     if touch.sign == "+":
-        return f"add {', '.join(qualities)} on the {touch.surface} at {place}".replace("add plain", "add a stroke").replace(
-            "add soft", "add a soft note"
-        )
+        return f"add {', '.join(qualities)} on the {touch.surface} at {place}".replace(
+            "add plain", "add a stroke"
+        ).replace("add soft", "add a soft note")
     return f"make the {touch.surface} at {place} {', '.join(qualities)}"

@@ -1,0 +1,52 @@
+"""How does a MIDI file become a groove without variations?
+
+Shared by page and command line; imported only when a MIDI file is opened.
+"""
+
+from __future__ import annotations
+
+import binascii
+import re
+
+from ..errors import RequestError
+from ..midi.base_beat import base_beat
+from ..midi.reader import read
+from ..model.beat import MAX_BARS
+from ..model.groove import MAX_TITLE, Groove
+
+_BARS = re.compile(r"(\d{1,5})(?:-(\d{1,5}))?\Z")
+
+
+def groove_of(name: str, base64: str, bars: str) -> tuple[Groove, tuple[str, ...]]:
+    """Make a groove of a MIDI file that came as base64; the groove, and what is to be told about it."""
+    try:
+        data = binascii.a2b_base64(base64, strict_mode=True)
+    except (binascii.Error, ValueError):
+        raise RequestError("open_midi: base64 must be the file's bytes as base64", field="base64") from None
+    return groove_of_bytes(name, data, bars)
+
+
+def groove_of_bytes(name: str, data: bytes, bars: str = "") -> tuple[Groove, tuple[str, ...]]:
+    """Make a groove of the bytes of a MIDI file; `bars` is "A-B", "A", or "" for the first bar with strokes."""
+    found = base_beat(read(data), read_bars(bars))
+    stem = name.replace("\\", "/").rsplit("/", 1)[-1].rsplit(".", 1)[0]
+    title = " ".join((found.title or stem).split())[:MAX_TITLE]
+    title = "".join(letter for letter in title if letter.isprintable())
+    return Groove(title=title, base=found.beat, tempo=found.tempo), found.says
+
+
+def read_bars(text: str) -> tuple[int, int] | None:
+    """Read "A-B" or "A" as a range of bars; None for "".
+
+    >>> read_bars("3-4"), read_bars("7"), read_bars("")
+    ((3, 4), (7, 7), None)
+    """
+    if not text.strip():
+        return None
+    found = _BARS.match(text.replace(" ", ""))
+    first, last = (int(found[1]), int(found[2] or found[1])) if found else (0, 0)
+    if not 1 <= first <= last:
+        raise RequestError(f'"{text}" is not a range of bars; write it like "3-4"', field="bars")
+    if last - first + 1 > MAX_BARS:
+        raise RequestError(f'"{text}" is {last - first + 1} bars; a beat has at most {MAX_BARS}', field="bars")
+    return first, last

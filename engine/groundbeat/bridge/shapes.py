@@ -1,0 +1,183 @@
+"""Of what shape is each reply to a page?
+
+For the generated JavaScript types and for the tests; never imported by the engine at work, since defining types costs
+time in a browser. Requests are the dataclasses of `messages`.
+"""
+
+from typing import Literal, NotRequired, TypedDict
+
+Dynamic = Literal["ghost", "soft", "normal", "accent"]
+Fate = Literal["kept", "moved", "altered", "added", "left out", "merged"]
+Layer = Literal["base", "stage", "both"]
+
+
+class Refused(TypedDict):
+    """Why a question was refused: a stable code, a message for people, the field at fault."""
+
+    code: str
+    message: str
+    field: str | None
+
+
+class Refusal(TypedDict):
+    """The reply to a question that cannot be answered."""
+
+    refused: Refused
+
+
+class HelloReply(TypedDict):
+    """The versions."""
+
+    answer: Literal["hello"]
+    version: str
+    python: str
+
+
+class LinkReply(TypedDict):
+    """A document as a fragment, without its "#", and its length in characters."""
+
+    answer: Literal["link"]
+    fragment: str
+    length: int
+
+
+class GridPlace(TypedDict):
+    """A column: ticks from the start, bar, what is spoken there, and its weight (2 a beat, 1 half way, 0 else)."""
+
+    at: int
+    bar: int
+    count: str
+    weight: int
+
+
+class SurfaceInfo(TypedDict):
+    """How a surface is called, and which line from the top it has."""
+
+    label: str
+    row: int
+
+
+class WordInfo(TypedDict):
+    """A piece of a sentence, and the setting that it says."""
+
+    text: str
+    setting: NotRequired[str]
+
+
+class StrokeInfo(TypedDict):
+    """A stroke of a stage; `origin` and `changed_by` are numbers of stages, `label` is what a screen reader says."""
+
+    id: str
+    at: int
+    surface: str
+    dynamic: Dynamic
+    grace: str
+    hand: str
+    origin: int
+    changed_by: list[int]
+    label: str
+
+
+# A stroke between the stage before and this one; places are [ticks, surface]. ("from" is no name in Python.)
+ThreadInfo = TypedDict(
+    "ThreadInfo",
+    {
+        "id": str,
+        "from": tuple[int, str] | None,
+        "to": tuple[int, str] | None,
+        "fate": Fate,
+        "crosses": bool,
+    },
+)
+
+
+class StageInfo(TypedDict):
+    """A stage as it is drawn."""
+
+    stage: int
+    key: int
+    kind: str
+    heading: str
+    name: str
+    on: bool
+    sentence: list[WordInfo]
+    plain: str
+    note: str
+    says: list[str]
+    summary: str
+    lanes: list[str]
+    strokes: list[StrokeInfo]
+    threads: list[ThreadInfo]
+
+
+class NewerInfo(TypedDict):
+    """From which stage on a newer Groundbeat is needed."""
+
+    stage: int
+    message: str
+
+
+class ViewReply(TypedDict):
+    """Everything that a page shows of a groove; `document` goes into the next question."""
+
+    answer: Literal["view"]
+    document: str
+    link: str | None
+    link_trouble: str | None
+    title: str
+    note: str
+    meter: str
+    columns: str
+    tempo: float
+    tempo_unit: str
+    tempo_unit_ticks: int
+    bars: int
+    bar_ticks: int
+    cycle: int
+    grid: list[GridPlace]
+    surfaces: dict[str, SurfaceInfo]
+    says: list[str]
+    newer: NewerInfo | None
+    stages: list[StageInfo]
+
+
+class EventInfo(TypedDict):
+    """A sound: place in 1/parts tick, offset in microseconds, and whose it is."""
+
+    at: int
+    us: int
+    surface: str
+    dynamic: Dynamic
+    id: str
+    layer: Layer
+    added: bool
+    grace: bool
+    stop: bool
+
+
+class ClickInfo(TypedDict):
+    """A click; strong on the first of a bar."""
+
+    at: int
+    us: int
+    strong: bool
+
+
+class TimelineReply(TypedDict):
+    """When the strokes of a stage sound, beside those of the base beat."""
+
+    answer: Literal["timeline"]
+    stage: int
+    loop: int
+    parts: int
+    tempo_unit_ticks: int
+    tempo: float
+    events: list[EventInfo]
+    clicks: list[ClickInfo]
+
+
+REPLIES = (HelloReply, LinkReply, ViewReply, TimelineReply)
+SHAPES = (
+    Refused, Refusal, GridPlace, SurfaceInfo, WordInfo, StrokeInfo, ThreadInfo, StageInfo, NewerInfo, EventInfo,
+    ClickInfo, *REPLIES,
+)  # fmt: skip
