@@ -59,8 +59,8 @@ def read_touch(text: str) -> Touch:
             hand = "" if token == FREE else token
         else:
             raise VariationError(
-                f'"{text}": "{token}" is not known here; after the place stand a dynamic ({", ".join(DYNAMICS)}), a grace '
-                f"({', '.join(GRACES[1:])}, {PLAIN}) and a hand (R, L, {FREE})"
+                f'"{text}": "{token}" is not known here; after the place stand a dynamic ({", ".join(DYNAMICS)}), '
+                f"a grace ({', '.join(GRACES[1:])}, {PLAIN}) and a hand (R, L, {FREE})"
             )
     if tokens[0] == "-" and len(tokens) > split + 1:
         raise VariationError(f'"{text}": a stroke that is left out needs no more words than its place')
