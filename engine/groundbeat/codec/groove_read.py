@@ -207,8 +207,8 @@ class _Reader:
         table = self.get(top, (), "roles", dict, {}, "a table [roles]")
         rows = {}
         for key in table:
-            role = key if key in ROLES else key.replace("-", " ")
-            if role not in ROLES:
+            role = next((role for role in ROLES if role.replace("-", " ") == key.replace("-", " ")), "")
+            if not role:
                 raise self.fail(f'"{key}" is not a role{nearest(key, ROLES)}', ("roles", key))
             try:
                 rows[role] = surface(self.get(table, ("roles",), key, str, "", "the name of a surface")).name

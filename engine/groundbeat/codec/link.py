@@ -11,7 +11,7 @@ import re
 from binascii import crc32
 from typing import NamedTuple
 
-from ..errors import LinkError
+from ..errors import GroundbeatError, LinkError
 from ..model.groove import Groove
 from . import link_v1
 from .bits import URL64, BitReader
@@ -82,7 +82,12 @@ def read_link(text: str) -> Reading:
         raise LinkError(
             "this link was cut short or mistyped; copy the whole of it, or ask for it again", code="link.cut-short"
         )
-    groove, newer = link_v1.read(BitReader(fragment[1:-CHECK]))
+    try:
+        groove, newer = link_v1.read(BitReader(fragment[1:-CHECK]))
+    except LinkError:
+        raise
+    except GroundbeatError as error:
+        raise LinkError(f"the link is damaged: {error.message}", code="link.damaged") from None
     return Reading(groove, newer, fragment)
 
 

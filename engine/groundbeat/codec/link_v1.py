@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..errors import GroundbeatError, LinkError
+from ..errors import LinkError
 from ..model.beat import MAX_BARS, base_beat
 from ..model.groove import (
     MAX_TEMPO,
@@ -174,12 +174,7 @@ def read(bits: BitReader) -> tuple[Groove, int | None]:
         if bits.at > end:
             raise LinkError("the link is damaged; ask for it again", code="link.damaged")
         bits.skip_to(end)
-    try:
-        return _assemble(meter, columns, bars, tempo, title, lines, variations, blocks, count), newer
-    except LinkError:
-        raise
-    except GroundbeatError as error:
-        raise LinkError(f"the link is damaged: {error.message}", code="link.damaged") from None
+    return _assemble(meter, columns, bars, tempo, title, lines, variations, blocks, count), newer
 
 
 def _assemble(

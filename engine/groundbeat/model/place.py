@@ -30,9 +30,9 @@ SYLLABLES = {"": (0, 1), "e": (1, 4), "&": (1, 2), "a": (3, 4), "trip": (1, 3), 
 _NAMES = {part: name for name, part in SYLLABLES.items()}
 MAX_BAR = 16
 MAX_NUMBER = 15
-MAX_PARTS = 48  # the finest division that a number may be cut into by hand; our choice
+MAX_PARTS = WHOLE // 2  # down to a single tick of the longest number, a half note
 
-_PLACE = re.compile(r"(?:(\d{1,3}):)?(\d{1,3})?(e|&|a|trip|let)?(?:\[(\d{1,3})/(\d{1,3})\])?\Z")
+_PLACE = re.compile(r"(?:(\d{1,3}):)?(\d{1,3})?(e|&|a|trip|let)?(?:\[(\d{1,5})/(\d{1,5})\])?\Z")
 _TURNED = re.compile(r"(?:(\d{1,3}):)?(e|&|a|trip|let)(\d{1,3})\Z")
 
 

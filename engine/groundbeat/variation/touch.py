@@ -12,7 +12,7 @@ from typing import NamedTuple
 from ..errors import KitError, PlaceError, VariationError
 from ..model.count import spoken
 from ..model.kit import BY_NAME, DYNAMICS, GRACE_WORDS, GRACES, surface
-from ..model.place import Place, place_text, read_place
+from ..model.place import SYLLABLES, Place, place_text, read_place
 
 MAX_CHANGES = 128  # strokes changed by hand in one stage; our choice
 PLAIN, FREE = "plain", "free"
@@ -41,7 +41,7 @@ def read_touch(text: str) -> Touch:
     tokens = text.split()
     if len(tokens) < 3 or tokens[0] not in ("+", "-", "="):
         raise VariationError(f'"{text}" is not a change; write "+ snare 3a ghost", "- kick 2&" or "= snare 2 accent L"')
-    split = next((i for i in range(2, min(len(tokens), 5)) if tokens[i][0].isdigit() or tokens[i][0] in "e&a"), 0)
+    split = next((i for i in range(2, min(len(tokens), 5)) if tokens[i][0].isdigit() or tokens[i] in SYLLABLES), 0)
     if not split:
         raise VariationError(f'"{text}" names no place; write it after the surface, as in "+ snare 3a ghost"')
     try:
