@@ -2,14 +2,28 @@
 
 from __future__ import annotations
 
+import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from groundbeat.codec.groove_read import read_groove
+from groundbeat.site.build import build_if_stale
+from groundbeat.site.server import serving
 from hypothesis import HealthCheck, settings
+from playwright.sync_api import Browser, sync_playwright
 
 ROOT = Path(__file__).parents[1]
 EXAMPLES = ROOT / "examples"
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 
 settings.register_profile(
     "suite",
@@ -39,3 +53,27 @@ def real_inputs() -> Path:
     if not folder.is_dir():
         pytest.skip("the real input files are not beside this clone (../shared/data)")
     return folder
+
+
+@pytest.fixture(scope="session")
+def dist() -> Path:
+    """The built page; built anew where a source has changed."""
+    folder = ROOT / "dist"
+    build_if_stale(folder)
+    return folder
+
+
+@pytest.fixture(scope="session")
+def site(dist: Path) -> Iterator[str]:
+    """The address of the built page behind its real server, ending in a slash."""
+    with serving(dist) as address:
+        yield address if address.endswith("/") else f"{address}/"
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Chromium: the system's where there is one, else Playwright's own."""
+    with sync_playwright() as playwright:
+        launched = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
+        yield launched
+        launched.close()

@@ -15,7 +15,18 @@ from groundbeat.variation.selection import WORDS
 from hypothesis import strategies as st
 
 SURFACE_NAMES = [surface.name for surface in SURFACES]
-USUAL = ["kick", "snare", "hi-hat", "ride", "open hi-hat", "cross-stick", "rimshot", "ride bell", "hi-hat foot", "floor tom"]
+USUAL = [
+    "kick",
+    "snare",
+    "hi-hat",
+    "ride",
+    "open hi-hat",
+    "cross-stick",
+    "rimshot",
+    "ride bell",
+    "hi-hat foot",
+    "floor tom",
+]
 
 
 @st.composite
@@ -61,15 +72,31 @@ def beats(draw, max_bars: int = 3, surfaces=None, off_columns: bool = True) -> B
 targets = st.sampled_from([*ROLES, "everything", *USUAL])
 places = st.lists(
     st.one_of(
-        st.sampled_from([*WORDS, "e", "&", "a", "trip", "let", "2", "4", "1e", "3a", "2:1", "2:beats", "first backbeat"]),
-        st.sampled_from(["last beats", "first all", "2[3/6]", "1[4/8]", "2:first backbeat", "5&", "last e", "free"]),
+        st.sampled_from(
+            [*WORDS, "e", "&", "a", "trip", "let", "2", "4", "1e", "3a", "2:1", "2:beats", "first backbeat"]
+        ),
+        st.sampled_from(
+            [
+                "first backbeat",
+                "last beats",
+                "first all",
+                "2[3/6]",
+                "1[4/8]",
+                "2:first backbeat",
+                "5&",
+                "last e",
+                "free",
+            ]
+        ),
     ),
     min_size=1,
     max_size=3,
 ).map(" ".join)
 amounts = st.builds(
     lambda ticks, sign: amount_text(ticks * sign),
-    st.one_of(st.sampled_from([WHOLE // 16, WHOLE // 8, WHOLE // 12, WHOLE // 4, 5 * WHOLE // 16]), st.integers(1, 2 * WHOLE)),
+    st.one_of(
+        st.sampled_from([WHOLE // 16, WHOLE // 8, WHOLE // 12, WHOLE // 4, 5 * WHOLE // 16]), st.integers(1, 2 * WHOLE)
+    ),
     st.sampled_from([1, -1]),
 )
 cells = st.lists(

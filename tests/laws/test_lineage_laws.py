@@ -194,7 +194,9 @@ def test_leaving_out_and_adding_an_equal_stroke_reports_just_that(beat):
 
 
 def test_leaving_out_and_adding_by_touch_up_reports_just_that(slack_tide):
-    groove = stack.add(replace(slack_tide, variations=(), next_key=1), "touch-up", {"changes": ["- snare 2", "+ snare 2 accent"]})
+    groove = stack.add(
+        replace(slack_tide, variations=(), next_key=1), "touch-up", {"changes": ["- snare 2", "+ snare 2 accent"]}
+    )
     change = grow(groove)[1].change
     assert change.left_out == ("0/snare@1/4",)
     assert change.added == ("1/snare@1/4",)

@@ -1,0 +1,53 @@
+"""Random documents that are the same in every run, and what the engine says of them."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import sys
+
+from groundbeat.bridge.door import answer
+from groundbeat.codec.groove_write import write_groove
+from groundbeat.model.groove import Groove
+from hypothesis import HealthCheck, given, settings
+
+from tests.strategies import grooves
+
+
+def documents(count: int = 100) -> list[str]:
+    """Draw so many grooves and write each as a groove file."""
+    found: list[str] = []
+
+    @settings(
+        max_examples=count * 2,
+        derandomize=True,
+        database=None,
+        deadline=None,
+        suppress_health_check=list(HealthCheck),
+    )
+    @given(grooves())
+    def collect(groove: Groove) -> None:
+        text = write_groove(groove)
+        if text not in found:
+            found.append(text)
+
+    collect()
+    return sorted(found, key=len)[-count:]
+
+
+def requests(texts: list[str]) -> list[str]:
+    """Ask for view, link and last timeline of each."""
+    rows = []
+    for text in texts:
+        rows.append(json.dumps({"ask": "open", "text": text}))
+        rows.append(json.dumps({"ask": "timeline", "document": text, "stage": 0}))
+    return rows
+
+
+def digests(rows: list[str]) -> list[str]:
+    """What the engine answers here, one digest a request."""
+    return [hashlib.sha256(answer(row).encode()).hexdigest() for row in rows]
+
+
+if __name__ == "__main__":
+    print(json.dumps(digests(json.load(sys.stdin))))
