@@ -1,0 +1,145 @@
+"""How long does the engine take, in CPython and in the page's worker?
+
+Two documents: Slack Tide, and four bars of sixteenths on five surfaces with twelve variations. Each question is asked
+of documents that the engine has not seen (another tempo each time), so nothing is answered from its memory. The
+reference is one pass of json.loads and json.dumps over the same view, in the same process; ratios are against it.
+
+    python3 engine bench engine_time
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+import statistics
+import time
+from collections.abc import Callable
+
+from groundbeat.bridge.door import answer
+from groundbeat.codec.groove_read import read_groove
+from groundbeat.codec.groove_write import write_groove
+from groundbeat.codec.link import read_link, write_link
+from groundbeat.site.build import DIST, build_if_stale
+from groundbeat.site.server import serving
+from groundbeat.site.tools import ROOT
+from groundbeat.variation.stack import grow
+from playwright.sync_api import sync_playwright
+
+ROUNDS = 40
+FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
+
+BIG = """groundbeat = 1
+title = "Four bars"
+[base]
+hi-hat = "x-x-x-x-x-x-x-x-|x-x-x-x-x-x-x-x-|x-x-x-x-x-x-x-x-|x-x-x-x-x-x-xxxx"
+snare = "----O-------O---|----O--g-g--O---|----O-------O---|----O--g-g--O-gg"
+kick = "o------oo-------|o-o----oo-------|o------oo-------|o--o---o--o-----"
+hi-hat-foot = "----x-------x---|%|%|%"
+crash = "x---------------|----------------|%|%"
+"""
+ROWS = (
+    'kind = "displace"\nsurface = "backbeat voice"\nat = "first backbeat"\nby = "1/16 later"',
+    'kind = "embellish"\nclear-of = ["kick"]',
+    'kind = "ostinato"\ncell = "sixteenth sixteenth eighth"',
+    'kind = "orchestrate"\nsurface = "riding"\nto = "ride"\nthen = { at = "beats", to = "ride bell" }',
+    'kind = "embellish"\nsurface = "kick"\nat = "upbeats free"\ndynamic = "soft"',
+    'kind = "touch-up"\nchanges = ["+ floor tom 2:4a accent", "- kick 3:1", "= snare 4:4 accent L"]',
+)
+BIG += "".join(f"\n[[variation]]\n{row}\n" for row in ROWS * 2)
+
+IN_PAGE = """async (rows) => {
+  const {worker, runtime} = document.documentElement.dataset;
+  const made = new Worker(worker, {type: "module"});
+  const times = await new Promise((resolve, reject) => {
+    const got = [];
+    let begun = 0;
+    const next = () => { begun = performance.now(); made.postMessage({n: got.length, text: rows[got.length]}); };
+    made.onmessage = ({data}) => {
+      if (data.failed) reject(new Error(data.failed.message));
+      if (data.progress?.stage === "ready") next();
+      if (data.text === undefined) return;
+      got.push(performance.now() - begun);
+      if (got.length === rows.length) resolve(got); else next();
+    };
+    made.postMessage({start: {runtime: new URL(runtime, document.baseURI).href}});
+  });
+  made.terminate();
+  return times;
+}"""
+
+
+def fresh(text: str, count: int) -> list[str]:
+    """The same document at so many tempi."""
+    return [text.replace("[base]", f"tempo = {60 + n}.{n % 90 + 10}\n[base]", 1) for n in range(count)]
+
+
+def median_ms(work: Callable[[str], object], rows: list[str]) -> float:
+    """Median time of one piece of work over fresh documents, in ms."""
+    times = []
+    for row in rows:
+        begun = time.perf_counter()
+        work(row)
+        times.append((time.perf_counter() - begun) * 1000)
+    return statistics.median(times)
+
+
+def desk(text: str) -> dict[str, float]:
+    """Measure in CPython."""
+    rows = fresh(text, ROUNDS)
+    grooves = [read_groove(row) for row in rows]
+    links = [write_link(groove) for groove in grooves]
+    by_row = dict(zip(rows, grooves, strict=True))
+    by_link = dict(zip(links, grooves, strict=True))
+    view = answer(json.dumps({"ask": "open", "text": text}))
+    told = {
+        "reference: JSON of the view there and back": median_ms(lambda row: json.dumps(json.loads(view)), rows),
+        "read a groove file": median_ms(read_groove, rows),
+        "write a groove file": median_ms(lambda row: write_groove(by_row[row]), rows),
+        "write a link": median_ms(lambda row: write_link(by_row[row]), rows),
+        "read a link": median_ms(read_link, links),
+        "grow all stages": median_ms(lambda link: grow(by_link[link]), links),
+        "question open, whole": median_ms(lambda row: answer(json.dumps({"ask": "open", "text": row + "\n"})), rows),
+        "question timeline": median_ms(
+            lambda row: answer(json.dumps({"ask": "timeline", "document": row, "stage": 1})), rows
+        ),
+    }
+    reference = told["reference: JSON of the view there and back"]
+    return {name: round(ms, 3) for name, ms in told.items()} | {
+        f"ratio: {name}": round(ms / reference, 2) for name, ms in told.items() if not name.startswith("reference")
+    }
+
+
+def page(texts: dict[str, str]) -> dict[str, dict[str, float]]:
+    """Measure in the page's worker, from asking to the answer's arrival."""
+    build_if_stale(DIST)
+    told = {}
+    with serving(DIST) as address, sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
+        tab = browser.new_page()
+        tab.goto(address)
+        for name, text in texts.items():
+            rows = fresh(text, ROUNDS)
+            asked = [json.dumps({"ask": "hello"})] * 10
+            asked += [json.dumps({"ask": "open", "text": row}) for row in rows]
+            asked += [json.dumps({"ask": "timeline", "document": row, "stage": 1}) for row in rows]
+            times = tab.evaluate(IN_PAGE, asked)
+            hello, opened, timed = times[2:10], times[12 : 10 + ROUNDS], times[12 + ROUNDS :]
+            told[name] = {
+                "reference: question hello": round(statistics.median(hello), 3),
+                "question open, whole": round(statistics.median(opened), 3),
+                "question timeline": round(statistics.median(timed), 3),
+            }
+        browser.close()
+    return told
+
+
+def main() -> None:
+    """Print all figures as JSON, in ms."""
+    texts = {"slack tide": (ROOT / "examples" / "slack-tide.toml").read_text().replace("tempo   = 92\n", "")}
+    texts["4 bars, 12 variations"] = BIG
+    told = {"CPython": {name: desk(text) for name, text in texts.items()}, "page": page(texts)}
+    print(json.dumps({"engine_time_ms": told}, indent=1))
+
+
+if __name__ == "__main__":
+    main()

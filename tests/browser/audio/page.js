@@ -1,0 +1,158 @@
+/**
+ * The page the sound is tested in: the real Player, the real kit, and ways to hand sound over to the tests.
+ * Everything goes to the test's server by POST /store/<name>.
+ */
+import { Kit } from "../../../web/audio/kit.js";
+import { lineOf } from "../../../web/audio/line.js";
+import { Player, upAndBack } from "../../../web/audio/player.js";
+
+const RATE = 44100;
+
+async function store(name, body) {
+  const answer = await fetch(`store/${name}`, { method: "POST", body });
+  if (!answer.ok) throw new Error(`could not store ${name}`);
+}
+
+async function samplesOf(kit, rate) {
+  const context = new OfflineAudioContext(1, 1, rate);
+  const all = [];
+  for (const part of kit.parts) all.push(...(await kit.samples(part, context)));
+  return all;
+}
+
+/** Hand over all decoded samples: a list of where they lie, and one row of floats. */
+async function dump(name, rate = RATE) {
+  const kit = await Kit.open("kit/kit.json");
+  const samples = await samplesOf(kit, rate);
+  let at = 0;
+  const list = samples.map(({ slot, alternate, pcm }) => {
+    const piece = { slot, alternate, start: at, frames: pcm.length };
+    at += pcm.length;
+    return piece;
+  });
+  await store(`${name}.json`, JSON.stringify({ list, surfaces: kit.surfaceNames }));
+  await store(`${name}.f32`, new Blob(samples.map(({ pcm }) => pcm)));
+}
+
+/** Render commands without a device; lines are made here, of the numbered timelines. */
+async function render(name, timelines, commands, frames, rate = RATE) {
+  const kit = await Kit.open("kit/kit.json");
+  const line = (index, bpm) =>
+    lineOf(index, timelines[index], bpm ?? timelines[index].tempo, rate, (surface) => kit.surfaceNumber(surface), kit.clickSurface);
+  const programme = ({ entries, then }) => {
+    const lines = new Map(entries.map((entry) => [entry.timeline, line(entry.timeline, entry.bpm)]));
+    return { then, entries: entries.map(({ timeline, passes, tag }) => ({ line: lines.get(timeline), passes, tag })) };
+  };
+  const ready = commands.map((command) => {
+    if (command.programme !== undefined) return { ...command, programme: programme(command.programme) };
+    if (command.kind === "retime") return { ...command, lines: timelines.map((_, index) => line(index, command.bpm)) };
+    if (command.kind !== "gains") return command;
+    const groups = Float32Array.from(command.groups);
+    const gain = (surface) => command.surfaces[surface] ?? 1;
+    return { ...command, groups, surfaces: Float32Array.from([...kit.surfaceNames.map(gain), 1]) };
+  });
+  const context = new OfflineAudioContext(2, frames, rate);
+  await context.audioWorklet.addModule("processor.js");
+  const samples = await samplesOf(kit, rate);
+  const node = new AudioWorkletNode(context, "groundbeat", {
+    numberOfInputs: 0,
+    outputChannelCount: [2],
+    processorOptions: { commands: [{ kind: "surfaces", surfaces: kit.surfaces() }, { kind: "samples", samples }, ...ready] },
+  });
+  const notes = [];
+  node.port.onmessage = ({ data }) => notes.push(data instanceof Float64Array ? Array.from(data) : data);
+  node.connect(context.destination);
+  const buffer = await context.startRendering();
+  await new Promise((resolve) => setTimeout(resolve, 50)); // messages of the last blocks
+  await store(name, new Blob([buffer.getChannelData(0), buffer.getChannelData(1)]));
+  return notes;
+}
+
+const heard = { events: [], chunks: [], notes: [], positions: [], begun: null, latency: 0 };
+let player = null;
+
+/** Make a Player whose raw output is recorded; the play button plays it. */
+function arrange(setting) {
+  player = new Player({
+    kit: setting.kit ?? "kit/kit.json",
+    processor: setting.processor ?? "processor.js",
+    async tap(output, context) {
+      output.port.addEventListener("message", ({ data }) => {
+        if (data.kind === "begun") heard.begun = data.frame;
+        if (data instanceof Float64Array) heard.notes.push(Array.from(data));
+      });
+      await context.audioWorklet.addModule("recorder.js");
+      const recorder = new AudioWorkletNode(context, "recorder");
+      recorder.port.onmessage = ({ data }) => heard.chunks.push(data);
+      output.connect(recorder).connect(context.destination);
+      heard.context = context;
+    },
+  });
+  for (const kind of ["state", "stage", "problem"]) {
+    player.addEventListener(kind, ({ detail }) => heard.events.push({ kind, ...detail }));
+  }
+  Object.assign(player, setting.player ?? {});
+  if (setting.timeline) player.load(setting.timeline);
+  document.querySelector("#play").onclick = () => player.play();
+  if (setting.watch) watch();
+}
+
+function watch() {
+  const context = heard.context;
+  if (context !== undefined) {
+    const place = player.position();
+    if (place !== null) {
+      const latency = context.outputLatency || context.baseLatency || 0;
+      heard.positions.push([(context.currentTime - latency) * context.sampleRate, place.pass, place.ticks, Number(place.lead)]);
+    }
+  }
+  requestAnimationFrame(watch);
+}
+
+/** Keep the main thread busy for so many milliseconds, again and again. */
+function block(milliseconds, every) {
+  setInterval(() => {
+    const until = performance.now() + milliseconds;
+    while (performance.now() < until);
+    heard.blocks = (heard.blocks ?? 0) + 1;
+  }, every);
+}
+
+/** Wait till something holds; looked at 20 times a second. */
+async function until(holds) {
+  while (!holds()) await new Promise((resolve) => setTimeout(resolve, 50));
+}
+
+/** Wait till so many frames from the first stroke on are recorded. */
+function recorded(frames) {
+  const last = () => heard.chunks.at(-1);
+  return until(() => heard.begun !== null && last() !== undefined && last().frame + last().left.length >= heard.begun + frames);
+}
+
+/** Wait for an event of the player, also one that has been. */
+async function event(kind, wanted = {}) {
+  const fits = (one) => one.kind === kind && Object.entries(wanted).every(([key, value]) => one[key] === value);
+  await until(() => heard.events.some(fits));
+  return heard.events.find(fits);
+}
+
+/** Hand over what was recorded: left channel, then right. */
+async function deliver(name) {
+  const chunks = [...heard.chunks];
+  await store(name, new Blob([...chunks.map(({ left }) => left), ...chunks.map(({ right }) => right)]));
+  return {
+    start: chunks[0].frame,
+    frames: chunks.reduce((sum, { left }) => sum + left.length, 0),
+    gaps: chunks.flatMap(({ frame }, k) => {
+      const due = k === 0 ? frame : chunks[k - 1].frame + chunks[k - 1].left.length;
+      return frame === due ? [] : [[due, frame - due]];
+    }),
+    begun: heard.begun,
+    rate: heard.context.sampleRate,
+    blocks: heard.blocks ?? 0,
+    positions: heard.positions,
+    notes: heard.notes,
+  };
+}
+
+globalThis.bench = { dump, render, arrange, block, until, recorded, event, deliver, heard, upAndBack, player: () => player };
