@@ -15,6 +15,8 @@ import statistics
 import time
 from collections.abc import Callable
 
+from playwright.sync_api import sync_playwright
+
 from groundbeat.bridge.door import answer
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.codec.groove_write import write_groove
@@ -23,7 +25,6 @@ from groundbeat.site.build import DIST, build_if_stale
 from groundbeat.site.server import serving
 from groundbeat.site.tools import ROOT
 from groundbeat.variation.stack import grow
-from playwright.sync_api import sync_playwright
 
 ROUNDS = 40
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]

@@ -16,6 +16,7 @@ import zlib
 from dataclasses import replace
 
 import segno
+
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.codec.link import MAX_LINK, measure, write_link
 from groundbeat.model.groove import Groove

@@ -14,7 +14,7 @@ from ..midi.reader import read
 from ..model.beat import MAX_BARS
 from ..model.groove import MAX_TITLE, Groove
 
-_BARS = re.compile(r"(\d{1,5})(?:-(\d{1,5}))?\Z")
+_BARS = re.compile(r"(\d{1,5})(?:-(\d{1,5}))?\Z", re.ASCII)
 
 
 def groove_of(name: str, base64: str, bars: str) -> tuple[Groove, tuple[str, ...]]:

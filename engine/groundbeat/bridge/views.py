@@ -63,8 +63,22 @@ def view(
         },
         "says": list(says),
         "newer": newer,
-        "stages": [_stage(stage, stages) for stage in stages],
+        "stages": _stages(stages),
     }
+
+
+def _stages(stages: Sequence[Stage]) -> list[dict[str, Any]]:
+    number = numbers(stages)
+    headings = {stage.key: heading(stage) for stage in stages}
+    moved = {(stage.key, move.id) for stage in stages for move in stage.change.moved}
+    told: dict[int, dict[str, Any]] = {}  # a stroke that a stage keeps is the same object, and is told the same
+    rows = []
+    for stage in stages:
+        for stroke in stage.beat.strokes:
+            if id(stroke) not in told:
+                told[id(stroke)] = _stroke(stroke, stage, number, headings, moved)
+        rows.append(_stage(stage, stages, headings, told))
+    return rows
 
 
 def tempo_of(groove: Groove) -> int | float:
@@ -72,17 +86,18 @@ def tempo_of(groove: Groove) -> int | float:
     return groove.tempo // 100 if groove.tempo % 100 == 0 else groove.tempo / 100
 
 
-def _stage(stage: Stage, stages: Sequence[Stage]) -> dict[str, Any]:
+def _stage(
+    stage: Stage, stages: Sequence[Stage], headings: dict[int, str], told: dict[int, dict[str, Any]]
+) -> dict[str, Any]:
     variation = stage.variation
     names = {stroke.surface for stroke in stage.beat.strokes}
-    number = numbers(stages)
     before = stages[stage.number - 1] if stage.number else None
     rows = threads(before.beat, stage.beat, stage.change) if before else ()
     return {
         "stage": stage.number,
         "key": stage.key,
         "kind": variation.kind if variation else "base",
-        "heading": heading(stage),
+        "heading": headings[stage.key],
         "name": variation.name if variation else "",
         "on": variation.on if variation else True,
         "sentence": [
@@ -94,7 +109,7 @@ def _stage(stage: Stage, stages: Sequence[Stage]) -> dict[str, Any]:
         "says": list(stage.says),
         "summary": summary(stage),
         "lanes": sorted(names, key=lambda name: BY_NAME[name].row),
-        "strokes": [_stroke(stroke, stage, stages, number) for stroke in stage.beat.strokes],
+        "strokes": [told[id(stroke)] for stroke in stage.beat.strokes],
         "threads": [
             {
                 "id": row.id,
@@ -108,7 +123,9 @@ def _stage(stage: Stage, stages: Sequence[Stage]) -> dict[str, Any]:
     }
 
 
-def _stroke(stroke: Stroke, stage: Stage, stages: Sequence[Stage], number: dict[int, int]) -> dict[str, Any]:
+def _stroke(
+    stroke: Stroke, stage: Stage, number: dict[int, int], headings: dict[int, str], moved: set[tuple[int, str]]
+) -> dict[str, Any]:
     return {
         "id": stroke.id,
         "at": stroke.at,
@@ -118,15 +135,18 @@ def _stroke(stroke: Stroke, stage: Stage, stages: Sequence[Stage], number: dict[
         "hand": stroke.hand,
         "origin": number[stroke.origin],
         "changed_by": [number[key] for key in stroke.changed_by],
-        "label": label(stroke, stage, stages, number),
+        "label": label(stroke, stage, headings, moved),
     }
 
 
 _HANDS = {"R": "right hand", "L": "left hand"}
 
 
-def label(stroke: Stroke, stage: Stage, stages: Sequence[Stage], number: dict[int, int]) -> str:
-    """Say a stroke for a screen reader: "snare, ghost, e of 3, added by Embellish"."""
+def label(stroke: Stroke, stage: Stage, headings: dict[int, str], moved: set[tuple[int, str]]) -> str:
+    """Say a stroke for a screen reader: "snare, ghost, e of 3, added by Embellish".
+
+    `headings` are the stages' names by key, `moved` says which stage (by key) moved which stroke.
+    """
     beat = stage.beat
     words = [stroke.surface]
     if stroke.dynamic != "normal":
@@ -137,11 +157,9 @@ def label(stroke: Stroke, stage: Stage, stages: Sequence[Stage], number: dict[in
         words.append(_HANDS[stroke.hand])
     words.append(spoken_at(stroke.at, beat.meter, beat.bars))
     if stroke.origin:
-        words.append(f"added by {heading(stages[number[stroke.origin]])}")
+        words.append(f"added by {headings[stroke.origin]}")
     for key in stroke.changed_by:
-        by = stages[number[key]]
-        verb = "moved" if any(move.id == stroke.id for move in by.change.moved) else "altered"
-        words.append(f"{verb} by {heading(by)}")
+        words.append(f"{'moved' if (key, stroke.id) in moved else 'altered'} by {headings[key]}")
     return ", ".join(words)
 
 

@@ -44,7 +44,7 @@ _TOP = (
     "variation", "branch", "next-key",
 )  # fmt: skip
 _OF_VARIATION = ("kind", "key", "off", "name", "note")
-_TOML_PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
+_TOML_PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$", re.ASCII)
 _SPACED = re.compile(r"^([ \t]*)([a-z][a-z-]*(?: [a-z-]+)+)([ \t]*=)", re.MULTILINE)
 
 
@@ -224,7 +224,7 @@ class _Reader:
         swing = self.get(table, ("feel",), "swing", str, "", 'text such as "eighths 2:1"')
         swung, long, short = "", 1, 1
         if swing:
-            found = re.fullmatch(r"(eighths|sixteenths) (\d):(\d)", swing.strip())
+            found = re.fullmatch(r"(eighths|sixteenths) (\d):(\d)", swing.strip(), re.ASCII)
             if not found or not 1 <= int(found[2]) <= MAX_SHARE or not 1 <= int(found[3]) <= MAX_SHARE:
                 raise self.fail(
                     f'"{swing}" is not a swing; write {" or ".join(SWUNG)} and long : short from 1 to {MAX_SHARE}, '
@@ -236,7 +236,7 @@ class _Reader:
         pushes = {}
         for key, value in push.items():
             path: Path = ("feel", "push", key)
-            found = re.fullmatch(r"(\d{1,3}) ms (late|early)", value.strip()) if isinstance(value, str) else None
+            found = re.fullmatch(r"(\d{1,3}) ms (late|early)", value.strip(), re.ASCII) if isinstance(value, str) else None
             if not found or int(found[1]) > MAX_PUSH:
                 raise self.fail(f'write a push as "10 ms late" or "5 ms early", at most {MAX_PUSH} ms', path)
             try:

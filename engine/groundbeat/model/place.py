@@ -32,8 +32,8 @@ MAX_BAR = 16
 MAX_NUMBER = 15
 MAX_PARTS = WHOLE // 2  # down to a single tick of the longest number, a half note
 
-_PLACE = re.compile(r"(?:(\d{1,3}):)?(\d{1,3})?(e|&|a|trip|let)?(?:\[(\d{1,5})/(\d{1,5})\])?\Z")
-_TURNED = re.compile(r"(?:(\d{1,3}):)?(e|&|a|trip|let)(\d{1,3})\Z")
+_PLACE = re.compile(r"(?:(\d{1,3}):)?(\d{1,3})?(e|&|a|trip|let)?(?:\[(\d{1,5})/(\d{1,5})\])?\Z", re.ASCII)
+_TURNED = re.compile(r"(?:(\d{1,3}):)?(e|&|a|trip|let)(\d{1,3})\Z", re.ASCII)
 
 
 class Place(NamedTuple):

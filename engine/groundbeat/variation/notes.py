@@ -15,7 +15,7 @@ from ..model.meter import WHOLE
 
 MAX_AMOUNT = 16 * WHOLE  # sixteen whole notes: the longest beat; our choice
 MAX_CELL = 64  # notes in a cell; a cell longer than a sixteen-bar phrase of eighths is a beat of its own. Our choice
-_AMOUNT = re.compile(r"(\d{1,6})(?:/(\d{1,5}))?\s+(later|earlier)\Z")
+_AMOUNT = re.compile(r"(\d{1,6})(?:/(\d{1,5}))?\s+(later|earlier)\Z", re.ASCII)
 
 VALUES = {
     "whole": WHOLE, "half": WHOLE // 2, "quarter": WHOLE // 4, "eighth": WHOLE // 8, "sixteenth": WHOLE // 16,

@@ -26,7 +26,7 @@ ORDERS = ("", "first", "last")  # append only, likewise
 FREE = "free"
 MAX_TERMS = 64  # more than a sentence can say; our choice
 _SINGULAR = {word[:-1]: word for word in WORDS if word != ALL}
-_BAR = re.compile(r"(\d{1,3}):(.*)\Z")
+_BAR = re.compile(r"(\d{1,3}):(.*)\Z", re.ASCII)
 
 
 class Term(NamedTuple):
