@@ -42,4 +42,11 @@ def sentence(settings: dict[str, Any]) -> tuple[Word, ...]:
     )
 
 
-KIND = Kind("displace", "Displace", SETTINGS, apply, sentence)
+KIND = Kind(
+    "displace",
+    "Displace",
+    SETTINGS,
+    apply,
+    sentence,
+    {"surface": "backbeat voice", "at": "first backbeat", "by": "1/16 later"},
+)

@@ -59,4 +59,4 @@ def sentence(settings: dict[str, Any]) -> tuple[Word, ...]:
     return (*words, Word("."))
 
 
-KIND = Kind("embellish", "Embellish", SETTINGS, apply, sentence)
+KIND = Kind("embellish", "Embellish", SETTINGS, apply, sentence, {"clear-of": ("kick",)})

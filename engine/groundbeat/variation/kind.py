@@ -6,7 +6,8 @@ teacher would. Both are pure. Everything else (file, link, page, command line) r
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from ..lineage.ledger import Ledger
@@ -32,13 +33,17 @@ class Scene(NamedTuple):
 
 
 class Kind(NamedTuple):
-    """One kind of variation. `settings` are in the order of the file; `heading` is its name on a page."""
+    """One kind of variation. `settings` are in the order of the file; `heading` is its name on a page.
+
+    `start` are the settings that a new one begins with, where they differ from the defaults.
+    """
 
     name: str
     heading: str
     settings: tuple[Setting, ...]
     apply: Callable[[Scene, dict[str, Any], Ledger], None]
     sentence: Callable[[dict[str, Any]], tuple[Word, ...]]
+    start: Mapping[str, object] = MappingProxyType({})
 
 
 _FOUND_NONE = {RIDING: "riding hand", BACKBEAT_VOICE: "backbeat", KICK: "kick", HIHAT_FOOT: "hi-hat foot"}

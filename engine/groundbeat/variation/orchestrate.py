@@ -54,4 +54,4 @@ def sentence(settings: dict[str, Any]) -> tuple[Word, ...]:
     return (*words, Word("."))
 
 
-KIND = Kind("orchestrate", "Orchestrate", SETTINGS, apply, sentence)
+KIND = Kind("orchestrate", "Orchestrate", SETTINGS, apply, sentence, {"surface": "riding", "to": "ride"})

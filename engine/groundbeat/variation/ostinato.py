@@ -83,4 +83,4 @@ def sentence(settings: dict[str, Any]) -> tuple[Word, ...]:
     return (*words, Word("."))
 
 
-KIND = Kind("ostinato", "Ostinato", SETTINGS, apply, sentence)
+KIND = Kind("ostinato", "Ostinato", SETTINGS, apply, sentence, {"cell": "sixteenth sixteenth eighth"})

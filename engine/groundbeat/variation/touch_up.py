@@ -66,4 +66,4 @@ def sentence(settings: dict[str, Any]) -> tuple[Word, ...]:
     return (Word("By hand: "), Word(said or "nothing yet", "changes"), Word("."))
 
 
-KIND = Kind("touch-up", "Touch-up", SETTINGS, apply, sentence)
+KIND = Kind("touch-up", "Touch-up", SETTINGS, apply, sentence, {"changes": ()})
