@@ -13,7 +13,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..model.beat import Beat, Stroke, birth, check, in_order
-from ..model.kit import BY_NAME
+from ..model.kit import BY_NAME, INSTRUMENTS, ROWS
 from .change import Change, Merge, Move
 
 
@@ -81,68 +81,93 @@ class Ledger:
 
     def close(self) -> tuple[Beat, Change]:
         """Settle the account: the new beat, and what happened to every stroke."""
-        cycle, key = self.beat.cycle, self.key
         left_out: list[str] = []
+        still: list[Stroke] = []
+        touched: list[Stroke] = []
         moved: dict[str, Move] = {}
-        altered: list[str] = []
-        standing: dict[tuple[int, str], list[tuple[Stroke, bool]]] = {}
+        altered: set[str] = set()
         for stroke in self.beat.strokes:
-            if stroke.id in self._out:
-                left_out.append(stroke.id)
+            name = stroke.id
+            if name in self._out:
+                left_out.append(name)
                 continue
-            by = self._moves.get(stroke.id, 0)
-            new = self._alters.get(stroke.id, stroke)
-            is_altered = (new.surface, new.dynamic, new.grace, new.hand) != (
-                stroke.surface, stroke.dynamic, stroke.grace, stroke.hand,
-            )  # fmt: skip
-            target = (stroke.at + by) % cycle
-            is_moved = target != stroke.at
-            if is_moved or is_altered:
-                changed_by = stroke.changed_by if key in stroke.changed_by else (*stroke.changed_by, key)
-                new = replace(new, at=target, changed_by=changed_by)
-            else:
-                new = stroke
-            if is_moved:
-                crosses = not 0 <= stroke.at + by < cycle
-                moved[stroke.id] = Move(stroke.id, stroke.at, target, crosses)
-            if is_altered:
-                altered.append(stroke.id)
-            spot = (target, BY_NAME[new.surface].instrument)
-            standing.setdefault(spot, []).append((new, is_moved or is_altered))
-        survivors: list[Stroke] = []
-        merges: list[Merge] = []
-        gone: set[str] = set()
-        for group in standing.values():
-            if len(group) > 1:
-                group.sort(key=lambda pair: (-pair[0].level, pair[1], BY_NAME[pair[0].surface].row, pair[0].id))
-                merges.append(Merge(group[0][0].id, tuple(pair[0].id for pair in group)))
-                gone.update(pair[0].id for pair in group[1:])
-            survivors.append(group[0][0])
-        added: list[str] = []
-        of: list[tuple[str, str]] = []
-        for stroke, copied in self._adds:
-            spot = (stroke.at, BY_NAME[stroke.surface].instrument)
-            if spot in standing:
-                continue
-            standing[spot] = [(stroke, False)]
-            survivors.append(stroke)
-            added.append(stroke.id)
-            if copied:
-                of.append((stroke.id, copied))
-        touched = gone | set(moved) | set(altered)
-        kept = [stroke.id for stroke in survivors if stroke.id not in touched and stroke.origin != key]
-        beat = replace(self.beat, strokes=in_order(survivors))
-        order = {stroke.id: index for index, stroke in enumerate(beat.strokes)}
-        return beat, Change(
-            kept=tuple(sorted(kept, key=order.__getitem__)),
-            moved=tuple(move for move in moved.values() if move.id not in gone),
-            altered=tuple(name for name in altered if name not in gone),
-            added=tuple(sorted(added, key=order.__getitem__)),
+            if name in self._moves or name in self._alters:
+                new = self._changed(stroke, moved, altered)
+                if new is not stroke:
+                    touched.append(new)
+                    continue
+            still.append(stroke)
+        standing: dict[tuple[int, str], Stroke] = {}
+        if touched or self._adds:
+            standing = {(stroke.at, INSTRUMENTS[stroke.surface]): stroke for stroke in still}
+        merges = self._meet(touched, standing)
+        gone = {name for merge in merges for name in merge.parents if name != merge.id}
+        added, of = self._settle_adds(standing)
+        strokes = in_order(standing.values()) if standing else tuple(still)
+        changed = gone.union(moved, altered, added)
+        return replace(self.beat, strokes=strokes), Change(
+            kept=tuple([stroke.id for stroke in strokes if stroke.id not in changed]),
+            moved=tuple([move for move in moved.values() if move.id not in gone]),
+            altered=tuple([s.id for s in self.beat.strokes if s.id in altered and s.id not in gone]) if altered else (),
+            added=tuple([stroke.id for stroke in strokes if stroke.id in added]) if added else (),
             left_out=tuple(left_out),
-            merged=tuple(sorted(merges, key=lambda merge: order[merge.id])),
-            crossed=tuple(move.id for move in moved.values() if move.crosses),
+            merged=tuple(merges),
+            crossed=tuple([move.id for move in moved.values() if move.crosses]),
             of=tuple(of),
         )
+
+    def _changed(self, stroke: Stroke, moved: dict[str, Move], altered: set[str]) -> Stroke:
+        """The stroke as it comes out, before meetings; the very same where nothing really changed."""
+        cycle, key = self.beat.cycle, self.key
+        by = self._moves.get(stroke.id, 0)
+        new = self._alters.get(stroke.id, stroke)
+        target = (stroke.at + by) % cycle
+        if target != stroke.at:
+            moved[stroke.id] = Move(stroke.id, stroke.at, target, not 0 <= stroke.at + by < cycle)
+        if new is not stroke and _quality(new) != _quality(stroke):
+            altered.add(stroke.id)
+        if stroke.id not in moved and stroke.id not in altered:
+            return stroke
+        changed_by = stroke.changed_by if key in stroke.changed_by else (*stroke.changed_by, key)
+        return Stroke(target, new.surface, new.dynamic, new.grace, new.hand, stroke.id, stroke.origin, changed_by)
+
+    def _meet(self, touched: list[Stroke], standing: dict[tuple[int, str], Stroke]) -> list[Merge]:
+        """Put the changed strokes where they land; where an instrument is struck already, the louder stays."""
+        landing: dict[tuple[int, str], list[Stroke]] = {}
+        for stroke in touched:
+            landing.setdefault((stroke.at, INSTRUMENTS[stroke.surface]), []).append(stroke)
+        merges: list[Merge] = []
+        for spot, group in landing.items():
+            there = standing.get(spot)
+            if there is not None:
+                group = [there, *group]  # in front: of equal ones it stays, since sorting keeps their order
+            if len(group) > 1:
+                rank = {
+                    id(stroke): (-stroke.level, stroke is not there, ROWS[stroke.surface], stroke.id)
+                    for stroke in group
+                }
+                group = sorted(group, key=lambda stroke: rank[id(stroke)])
+                merges.append(Merge(group[0].id, tuple(stroke.id for stroke in group)))
+            standing[spot] = group[0]
+        return sorted(merges, key=lambda merge: merge.id)
+
+    def _settle_adds(self, standing: dict[tuple[int, str], Stroke]) -> tuple[set[str], list[tuple[str, str]]]:
+        """Add strokes where their instrument is silent."""
+        added: set[str] = set()
+        of: list[tuple[str, str]] = []
+        for stroke, copied in self._adds:
+            spot = (stroke.at, INSTRUMENTS[stroke.surface])
+            if spot in standing:
+                continue
+            standing[spot] = stroke
+            added.add(stroke.id)
+            if copied:
+                of.append((stroke.id, copied))
+        return added, of
+
+
+def _quality(stroke: Stroke) -> tuple[str, str, str, str]:
+    return stroke.surface, stroke.dynamic, stroke.grace, stroke.hand
 
 
 def untouched(beat: Beat) -> Change:

@@ -14,7 +14,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ..errors import BeatError, KitError
-from .kit import BY_NAME, GRACES, HANDS, LOUDNESS, nearest
+from .kit import BY_NAME, GRACES, HANDS, INSTRUMENTS, LOUDNESS, ROWS, nearest
 from .meter import Meter
 from .place import COLUMNS, fraction
 
@@ -41,7 +41,7 @@ class Stroke:
     @property
     def instrument(self) -> str:
         """The instrument of its surface."""
-        return BY_NAME[self.surface].instrument
+        return INSTRUMENTS[self.surface]
 
     @property
     def level(self) -> int:
@@ -84,7 +84,7 @@ def birth(key: int, surface: str, at: int) -> str:
 
 def in_order(strokes: Iterable[Stroke]) -> tuple[Stroke, ...]:
     """Put strokes in the order of time, then from the top line to the bottom."""
-    return tuple(sorted(strokes, key=lambda stroke: (stroke.at, BY_NAME[stroke.surface].row)))
+    return tuple(sorted(strokes, key=lambda stroke: (stroke.at, ROWS[stroke.surface])))
 
 
 def base_beat(meter: Meter, bars: int, columns: str, strokes: Iterable[Stroke]) -> Beat:

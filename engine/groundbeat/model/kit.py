@@ -77,6 +77,8 @@ _ROWS = (
 
 SURFACES: tuple[Surface, ...] = tuple(Surface(*row) for row in _ROWS)
 BY_NAME: dict[str, Surface] = {surface.name: surface for surface in SURFACES}
+INSTRUMENTS: dict[str, str] = {surface.name: surface.instrument for surface in SURFACES}
+ROWS: dict[str, int] = {surface.name: surface.row for surface in SURFACES}
 BY_NUMBER: dict[int, Surface] = {surface.number: surface for surface in SURFACES}
 
 DYNAMICS = ("ghost", "soft", "normal", "accent")  # from quiet to loud; the order is the numbering in links
