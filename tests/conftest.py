@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
+from playwright.sync_api import Browser, sync_playwright
+
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.site.build import build_if_stale
 from groundbeat.site.server import serving
-from hypothesis import HealthCheck, settings
-from playwright.sync_api import Browser, sync_playwright
 
 ROOT = Path(__file__).parents[1]
 EXAMPLES = ROOT / "examples"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from hypothesis import strategies as st
+
 from groundbeat.model.beat import Beat, Stroke, base_beat
 from groundbeat.model.feel import Feel
 from groundbeat.model.groove import Groove
@@ -12,7 +14,6 @@ from groundbeat.model.roles import ROLES
 from groundbeat.variation import stack
 from groundbeat.variation.notes import Note, amount_text, cell_text
 from groundbeat.variation.selection import WORDS
-from hypothesis import strategies as st
 
 SURFACE_NAMES = [surface.name for surface in SURFACES]
 USUAL = [

@@ -6,6 +6,7 @@ to standard error as one line that begins with `groundbeat: `, with exit status 
 
 from __future__ import annotations
 
+import io
 import json
 import sys
 from collections.abc import Sequence
@@ -202,6 +203,9 @@ def serve(
 
 def main(arguments: Sequence[str] | None = None) -> None:
     """Run the command line; every error becomes one line and exit status 2."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")  # a terminal that lacks a letter still shows the rest
     try:
         status = app(args=list(sys.argv[1:] if arguments is None else arguments), standalone_mode=False)
         sys.exit(status if isinstance(status, int) else 0)
@@ -209,9 +213,6 @@ def main(arguments: Sequence[str] | None = None) -> None:
         _fail(error.message)
     except typer.Abort:
         sys.exit(130)
-    except BrokenPipeError:
-        sys.stderr.close()
-        sys.exit(0)
     except Exception as error:  # usage errors of the command line come as click's own exceptions
         if hasattr(error, "format_message"):
             _fail(error.format_message())

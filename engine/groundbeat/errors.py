@@ -7,6 +7,27 @@ field or the place in the file. Anything else that escapes is a defect.
 
 from __future__ import annotations
 
+LONGEST = (
+    400  # characters of a message: two or three sentences. Longer ones quote what was given, and are cut. Our choice
+)
+
+
+def shown(value: object) -> str:
+    """Quote what was given, short and safe to print, for a message.
+
+    >>> shown("snair"), shown(10**5000), shown([1])
+    ('"snair"', 'a very large number', 'a list')
+    """
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return f'"{value[:40]}"' if len(value) <= 40 else f'"{value[:38]}..."'
+    if isinstance(value, (dict, list, tuple)):
+        return "a table" if isinstance(value, dict) else "a list"
+    if isinstance(value, int) and abs(value) > 10**12:
+        return "a very large number"
+    return str(value)[:40]
+
 
 class GroundbeatError(Exception):
     """Say in words what could not be done.
@@ -18,9 +39,11 @@ class GroundbeatError(Exception):
     code = "groundbeat"
 
     def __init__(self, message: str, *, code: str = "", field: str = "") -> None:
+        if len(message) > LONGEST:
+            message = f"{message[: LONGEST * 2 // 3]} ... {message[-LONGEST // 4 :]}"
         super().__init__(message)
         self.message = message
-        self.field = field
+        self.field = field[:80]
         if code:
             self.code = code
 
@@ -59,7 +82,10 @@ class VariationError(GroundbeatError):
 
 
 class GrooveFileError(GroundbeatError):
-    """A groove file that does not read; `line` and `column` count from 1 (0: the file as a whole)."""
+    """A groove file that does not read.
+
+    `line` and `column` count from 1 (0: the file as a whole); `bare` is the message without its place.
+    """
 
     code = "groove-file"
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.codec.link import read_link, write_link
 from groundbeat.model.place import COLUMNS, fraction

@@ -5,6 +5,9 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 
+from hypothesis import example, given
+from hypothesis import strategies as st
+
 from groundbeat.bridge.door import answer
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.codec.groove_write import write_groove
@@ -13,9 +16,6 @@ from groundbeat.errors import GroundbeatError
 from groundbeat.variation.catalogue import kind
 from groundbeat.variation.selection import read_selection, selection_text
 from groundbeat.variation.stack import plain, settle
-from hypothesis import example, given
-from hypothesis import strategies as st
-
 from tests.strategies import KINDS, grooves, places, settings_of
 
 

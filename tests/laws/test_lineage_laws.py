@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
 from groundbeat.lineage.ledger import Ledger
 from groundbeat.lineage.way import threads, way
 from groundbeat.model.kit import LOUDNESS
 from groundbeat.variation import stack
 from groundbeat.variation.kind import Scene
 from groundbeat.variation.stack import grow
-from hypothesis import given
-from hypothesis import strategies as st
-
 from tests.strategies import KINDS, beats, grooves, settings_of, variations
 
 

@@ -93,7 +93,8 @@ def test_words_and_limits_are_those_of_the_code():
         assert re.search(rf"^\| [^|]*`{word}`", TEXT, re.MULTILINE), word
     for words in (
         f"At most {selection.MAX_TERMS} words", f"at most {setting.MAX_LIST} targets",
-        f"at most {notes.MAX_CELL} notes", f"at most {touch.MAX_CHANGES} texts", f"at most {notes.MAX_AMOUNT // meter.WHOLE} whole notes",
+        f"at most {notes.MAX_CELL} notes", f"at most {touch.MAX_CHANGES} texts",
+        f"at most {notes.MAX_AMOUNT // meter.WHOLE} whole notes",
         f"({meter.QUARTER} to a quarter)",
     ):  # fmt: skip
         assert words in flat, words

@@ -132,6 +132,8 @@ class BitReader:
             ) from None
         if len(text) > limit:
             raise LinkError(f"the {what} in the link is longer than {limit} characters", code="link.damaged")
+        if any(ord(letter) < 32 or ord(letter) == 127 for letter in text if what != "note" or letter not in "\n\t"):
+            raise LinkError(f"the {what} in the link holds a control character", code="link.damaged")
         return text
 
     def skip_to(self, at: int) -> None:

@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Protocol
 
-from ..errors import GrooveFileError, GroundbeatError
+from ..errors import GrooveFileError, GroundbeatError, shown
 from ..model.beat import Stroke, check
 from ..model.kit import BY_NAME, DYNAMICS, GRACES, nearest, surface
 from ..model.meter import Meter
-from ..model.place import COLUMNS, offset_in, read_place
+from ..model.place import COLUMNS, fraction, offset_in, read_place
 from .letters import GRACE_LETTERS, HAND_LETTERS, Letter, Misread, dynamic_of, read_letters
 from .locate import Path
 
@@ -23,7 +23,7 @@ MAX_DETAILS = 512  # strokes off the columns, written one by one; our choice
 class Reader(Protocol):
     """What is needed of the reader of the whole file: errors with their place, and checked values."""
 
-    def fail(self, message: str, path: Path, letter: int = -1) -> GrooveFileError:
+    def fail(self, message: str, path: Path, letter: int = -1, *, key: bool = False) -> GrooveFileError:
         """Make an error at a value."""
 
     def get(self, table: Mapping[str, Any], path: Path, key: str, kind: type, default: Any, what: str) -> Any:
@@ -45,14 +45,14 @@ def read_base(
         name, extra = _split(reader, key)
         row = lines.setdefault(name, {})
         if extra in row:
-            raise reader.fail(f"{name} has two lines of {extra or 'strokes'}; keep one", ("base", key))
+            raise reader.fail(f"{name} has two lines of {extra or 'strokes'}; keep one", ("base", key), key=True)
         row[extra] = key
     strokes: list[Stroke] = []
     length, first = bars, ""
     for name, row in lines.items():
         if "" not in row:
             key = next(iter(row.values()))
-            raise reader.fail(f'"{key}" needs the line "{name}" beside it', ("base", key))
+            raise reader.fail(f'"{key}" needs the line "{name}" beside it', ("base", key), key=True)
         found, count = _read_line(reader, base, name, row, meter, columns)
         if length and count != length:
             than = f"bars = {bars}" if bars else f"{first} has {length}"
@@ -62,8 +62,24 @@ def read_base(
         length, first = count, first or name
         strokes += found
     length = length or 1
+    _refuse_meetings(reader, strokes, lines)
     strokes = _with_details(reader, details, strokes, meter, length)
     return strokes, sorted(lines, key=lambda name: BY_NAME[name].row), length
+
+
+def _refuse_meetings(reader: Reader, strokes: list[Stroke], lines: dict[str, dict[str, str]]) -> None:
+    taken: dict[tuple[int, str], str] = {}
+    for stroke in strokes:
+        other = taken.setdefault((stroke.at, stroke.instrument), stroke.surface)
+        if other != stroke.surface:
+            raise reader.fail(_meeting(stroke, other), ("base", lines[stroke.surface][""]))
+
+
+def _meeting(stroke: Stroke, other: str) -> str:
+    return (
+        f"{other} and {stroke.surface} both at {fraction(stroke.at)}: one {stroke.instrument} is struck "
+        "once at a place; keep one of them"
+    )
 
 
 def _split(reader: Reader, key: str) -> tuple[str, str]:
@@ -73,7 +89,9 @@ def _split(reader: Reader, key: str) -> tuple[str, str]:
     try:
         return surface(name).name, extra
     except GroundbeatError:
-        raise reader.fail(f'"{name}" is not a surface of the kit{nearest(name, BY_NAME)}', ("base", key)) from None
+        raise reader.fail(
+            f"{shown(name)} is not a surface of the kit{nearest(name, BY_NAME)}", ("base", key), key=True
+        ) from None
 
 
 def _read_line(
@@ -156,6 +174,10 @@ def _with_details(reader: Reader, details: list[Any], strokes: list[Stroke], met
             raise reader.fail(f'"{row["at"]}" is no single place of a beat of {bars} bars of {meter}', (*path, "at"))
         for bar in (place.bar,) if place.bar else range(1, bars + 1):
             new = _detail(reader, row, path, (bar - 1) * meter.bar + offset, standing)
+            rivals = (s for s in standing.values() if s.at == new.at and s.instrument == new.instrument)
+            rival = next((s.surface for s in rivals if s.surface != new.surface), "")
+            if rival:
+                raise reader.fail(_meeting(new, rival), path)
             standing[new.at, new.surface] = new
     return list(standing.values())
 

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from ..errors import GrooveFileError, GroundbeatError
+from ..errors import GrooveFileError, GroundbeatError, shown
 from ..model.beat import MAX_BARS, Beat, Stroke, base_beat
 from ..model.feel import MAX_PUSH, MAX_SHARE, SWUNG, Feel
 from ..model.groove import (
@@ -30,9 +30,11 @@ from ..model.kit import nearest, surface
 from ..model.meter import Meter
 from ..model.place import COLUMNS
 from ..model.roles import ROLES
+from ..variation.setting import UNKNOWN_SETTING
 from ..variation.stack import make
 from .groove_lines import read_base
 from .locate import Path, Places, locate
+from .spaced_keys import quote_keys, seen_column
 
 VERSION = 1
 # A file of sixteen bars of 32nds on every surface with 64 variations and long notes is under 120 kB; reading is linear
@@ -45,7 +47,6 @@ _TOP = (
 )  # fmt: skip
 _OF_VARIATION = ("kind", "key", "off", "name", "note")
 _TOML_PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$", re.ASCII)
-_SPACED = re.compile(r"^([ \t]*)([a-z][a-z-]*(?: [a-z-]+)+)([ \t]*=)", re.MULTILINE)
 
 
 def read_groove(text: str, name: str = "") -> Groove:
@@ -70,29 +71,33 @@ class _Reader:
         self.places: Places = locate(self._text)
 
     def _parse(self, text: str) -> dict[str, Any]:
-        # `snare graces = "..."` is how people write it; TOML wants quotes round a key with a space.
-        if _SPACED.search(text) and '"""' not in text and "'''" not in text:
-            text = _SPACED.sub(r'\1"\2"\3', text)
-        self._text = text.replace("\r\n", "\n")
+        self._text, self._moved = quote_keys(text.replace("\r\n", "\n"))
         try:
             return tomllib.loads(self._text, parse_float=Decimal)
         except tomllib.TOMLDecodeError as error:
             message = str(error)
             found = _TOML_PLACE.search(message)
             line, column = (int(found[1] or 0), int(found[2] or 0)) if found else (0, 0)
+            column = seen_column(column, self._moved.get(line))
             if found and not found[1]:
                 line, column = self._text.count("\n") + 1, 1
             said = _TOML_PLACE.sub("", message)
             raise GrooveFileError(f"not written as TOML: {said}", line=line, column=column, name=self.name) from None
+        except (ValueError, ArithmeticError):
+            raise GrooveFileError("a number in the file has too many digits", name=self.name) from None
         except RecursionError:
             raise GrooveFileError("lists or tables stand too deep inside each other", name=self.name) from None
 
-    def fail(self, message: str, path: Path, letter: int = -1) -> GrooveFileError:
-        """Make an error at a value, or at a letter inside a one-line string."""
-        spot = self.places.find(path)
+    def fail(self, message: str, path: Path, letter: int = -1, *, key: bool = False) -> GrooveFileError:
+        """Make an error at a value, at its key, or at a letter inside a one-line string."""
+        spot = self.places.find(path, key=key)
         column = spot.column + 1 + letter if letter >= 0 and spot.quoted else spot.column
         return GrooveFileError(
-            message, line=spot.line, column=column, name=self.name, field=".".join(str(part) for part in path)
+            message,
+            line=spot.line,
+            column=seen_column(column, self._moved.get(spot.line)),
+            name=self.name,
+            field=".".join(str(part) for part in path),
         )
 
     def get(self, table: Mapping[str, Any], path: Path, key: str, kind: type, default: Any, what: str) -> Any:
@@ -101,7 +106,7 @@ class _Reader:
             return default
         value = table[key]
         if not isinstance(value, kind) or (kind is int and isinstance(value, bool)):
-            raise self.fail(f"{key} must be {what}, not {_said(value)}", (*path, key))
+            raise self.fail(f"{key} must be {what}, not {shown(value)}", (*path, key))
         if kind is str:
             self._clean(str(value), (*path, key))
         return value
@@ -117,7 +122,7 @@ class _Reader:
         """Refuse keys that are not known here."""
         for key in table:
             if key not in names:
-                raise self.fail(f'"{key}" is not known here{nearest(key, names)}', (*path, key))
+                raise self.fail(f"{shown(key)} is not known here{nearest(key, names)}", (*path, key), key=True)
 
     def groove(self) -> Groove:
         top = self.table
@@ -128,7 +133,7 @@ class _Reader:
             )
         if version != VERSION:
             raise self.fail(
-                f"this file is of version {version}; this Groundbeat reads version {VERSION}"
+                f"this file is of version {shown(version)}; this Groundbeat reads version {VERSION}"
                 + (": it was made with a newer Groundbeat" if version > VERSION else ""),
                 ("groundbeat",),
             )
@@ -141,14 +146,16 @@ class _Reader:
             raise self.fail(f"a bar of {meter} does not hold a whole number of {columns}", ("columns",))
         bars = self.get(top, (), "bars", int, 0, "a whole number")
         if "bars" in top and not 1 <= bars <= MAX_BARS:
-            raise self.fail(f"a beat has 1 to {MAX_BARS} bars, not {bars}", ("bars",))
+            raise self.fail(f"a beat has 1 to {MAX_BARS} bars, not {shown(bars)}", ("bars",))
         beat, lines = self._base(top, meter, columns, bars)
         variations, next_key = self._variations(top)
         branches = self._branches(top, variations, next_key)
         next_key = max([next_key, *(v.key + 1 for b in branches for v in b.variations)])
         given = self.get(top, (), "next-key", int, next_key, "a whole number")
         if not next_key <= given <= MAX_KEY:
-            raise self.fail(f"next-key is {given}; it must be above every key, here at least {next_key}", ("next-key",))
+            raise self.fail(
+                f"next-key is {shown(given)}; it must be above every key, here at least {next_key}", ("next-key",)
+            )
         return Groove(
             title=self._limited(top, (), "title", MAX_TITLE),
             note=self._limited(top, (), "note", MAX_NOTE),
@@ -183,12 +190,12 @@ class _Reader:
             return DEFAULT_TEMPO
         value = top["tempo"]
         if isinstance(value, bool) or not isinstance(value, (int, Decimal)):
-            raise self.fail(f"tempo must be a number such as 92, not {_said(value)}", ("tempo",))
+            raise self.fail(f"tempo must be a number such as 92, not {shown(value)}", ("tempo",))
         low, high = MIN_TEMPO // 100, MAX_TEMPO // 100
         if not (isinstance(value, int) or value.is_finite()) or not low <= value <= high:
-            raise self.fail(f"the tempo is {value}; it may be {low} to {high}", ("tempo",))
+            raise self.fail(f"the tempo is {shown(value)}; it may be {low} to {high}", ("tempo",))
         if value * 100 % 1:
-            raise self.fail(f"the tempo is {value}; it has at most two decimals", ("tempo",))
+            raise self.fail(f"the tempo is {shown(value)}; it has at most two decimals", ("tempo",))
         return int(value * 100)
 
     def _base(self, top: Mapping[str, Any], meter: Meter, columns: str, bars: int) -> tuple[Beat, tuple[str, ...]]:
@@ -209,7 +216,9 @@ class _Reader:
         for key in table:
             role = next((role for role in ROLES if role.replace("-", " ") == key.replace("-", " ")), "")
             if not role:
-                raise self.fail(f'"{key}" is not a role{nearest(key, ROLES)}', ("roles", key))
+                raise self.fail(f"{shown(key)} is not a role{nearest(key, ROLES)}", ("roles", key), key=True)
+            if role in rows:
+                raise self.fail(f"the role {role} stands here twice; keep one", ("roles", key), key=True)
             try:
                 rows[role] = surface(self.get(table, ("roles",), key, str, "", "the name of a surface")).name
             except GrooveFileError:
@@ -236,13 +245,17 @@ class _Reader:
         pushes = {}
         for key, value in push.items():
             path: Path = ("feel", "push", key)
-            found = re.fullmatch(r"(\d{1,3}) ms (late|early)", value.strip(), re.ASCII) if isinstance(value, str) else None
+            found = (
+                re.fullmatch(r"(\d{1,3}) ms (late|early)", value.strip(), re.ASCII) if isinstance(value, str) else None
+            )
             if not found or int(found[1]) > MAX_PUSH:
                 raise self.fail(f'write a push as "10 ms late" or "5 ms early", at most {MAX_PUSH} ms', path)
             try:
                 name = "all" if key == "all" else surface(key).name
             except GroundbeatError as error:
-                raise self.fail(error.message, path) from None
+                raise self.fail(error.message, path, key=True) from None
+            if name in pushes:
+                raise self.fail(f"{name} stands here twice; keep one", path, key=True)
             pushes[name] = int(found[1]) * (1 if found[2] == "late" else -1)
         ordered = tuple(sorted((name, ms) for name, ms in pushes.items() if ms))
         return Feel(swung, long, short, ordered)
@@ -261,11 +274,12 @@ class _Reader:
         for index, row in enumerate(rows):
             here: Path = (*path, index)
             if not isinstance(row, dict):
-                raise self.fail(f"a variation is a table [[variation]], not {_said(row)}", here)
+                raise self.fail(f"a variation is a table [[variation]], not {shown(row)}", here)
             key = self.get(row, here, "key", int, first + index, "a whole number")
             if not 1 <= key < MAX_KEY or key in used:
                 raise self.fail(
-                    f"key {key} is taken or out of range; every variation has a number of its own", (*here, "key")
+                    f"key {shown(key)} is taken or out of range; every variation has a number of its own",
+                    (*here, "key"),
                 )
             used.add(key)
             made.append(self._variation(row, here, key))
@@ -287,7 +301,7 @@ class _Reader:
             parts: list[str | int] = [
                 int(part[1:]) if part[:1] == "#" else part for part in error.field.split(".") if part
             ]
-            raise self.fail(error.message, (*path, *parts)) from None
+            raise self.fail(error.message, (*path, *parts), key=error.code == UNKNOWN_SETTING) from None
 
     def _branches(self, top: Mapping[str, Any], stack: tuple[Variation, ...], first: int) -> tuple[Branch, ...]:
         rows = self.get(top, (), "branch", list, [], "tables [[branch]]")
@@ -298,11 +312,11 @@ class _Reader:
         for index, row in enumerate(rows):
             path: Path = ("branch", index)
             if not isinstance(row, dict):
-                raise self.fail(f"a branch is a table [[branch]], not {_said(row)}", path)
+                raise self.fail(f"a branch is a table [[branch]], not {shown(row)}", path)
             self.known(row, path, ("name", "after", "variation"))
             after = self.get(row, path, "after", int, 0, "the key of a variation, or 0")
             if after and after not in {variation.key for variation in stack}:
-                raise self.fail(f"there is no variation with key {after} to branch after", (*path, "after"))
+                raise self.fail(f"there is no variation with key {shown(after)} to branch after", (*path, "after"))
             from ..model.groove import MAX_NAME
 
             name = self._limited(row, path, "name", MAX_NAME)
@@ -313,13 +327,3 @@ class _Reader:
             first = max([first - 1, *(v.key for v in made)]) + 1
             branches.append(Branch(name, after, made))
         return tuple(branches)
-
-
-def _said(value: object) -> str:
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, str):
-        return f'"{value[:40]}"'
-    if isinstance(value, (dict, list)):
-        return "a table" if isinstance(value, dict) else "a list"
-    return str(value)[:40]

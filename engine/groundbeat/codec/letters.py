@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from ..errors import BeatError
+from ..model.beat import MAX_BARS
 from ..model.kit import DRUM, EITHER, METAL, Surface
 
 EMPTY = "-."
@@ -43,7 +44,10 @@ def read_letters(text: str, per_bar: int) -> tuple[list[Letter], int]:
     """
     letters: list[Letter] = []
     column = 0
+    first = 0  # of the bar that is being read: its first letter in `letters`
     for at, letter in enumerate(text):
+        if column > MAX_BARS * per_bar:
+            raise Misread(f"the line has more than {MAX_BARS} bars of {per_bar} columns", at)
         if letter == " ":
             continue
         if letter == "|":
@@ -56,11 +60,12 @@ def read_letters(text: str, per_bar: int) -> tuple[list[Letter], int]:
                 raise Misread("% repeats a whole bar and stands at the beginning of one", at)
             if not column:
                 raise Misread("% repeats the bar before it, and there is none before the first", at)
-            letters += [
-                Letter(old.column + per_bar, old.letter, at) for old in letters if old.column >= column - per_bar
-            ]
+            before, first = letters[first:], len(letters)
+            letters += [Letter(old.column + per_bar, old.letter, at) for old in before]
             column += per_bar
         else:
+            if column % per_bar == 0:
+                first = len(letters)
             if letter not in EMPTY:
                 letters.append(Letter(column, letter, at))
             column += 1

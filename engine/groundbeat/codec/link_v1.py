@@ -26,16 +26,17 @@ from ..variation.catalogue import kind, name_of, number_of
 from ..variation.setting import settle
 from .bits import BitReader, BitWriter
 from .link_base import (
-    COLUMN_NAMES,
     Line,
     lines_of,
     read_lines,
     write_lines,
 )  # fmt: skip
 from .link_blocks import Blocks, read_block, write_blocks
-from .link_values import Newer, read_settings, write_settings
+from .link_values import Newer, pick, read_settings, write_settings
 
 UNITS = (2, 4, 8, 16)
+# Columns of the beat, the usual ones first. Append only. (Lines count theirs by COLUMN_NAMES.)
+COLUMN_CODES = ("sixteenths", "thirty-seconds", "eighth triplets", "sixteenth triplets", "eighths")
 
 
 def write(groove: Groove) -> BitWriter:
@@ -75,7 +76,7 @@ def _write_head(bits: BitWriter, groove: Groove) -> None:
             bits.number(len(meter.grouping), 3)
             for size in meter.grouping:
                 bits.number(size, 3)
-    bits.number((COLUMN_NAMES.index(groove.base.columns) - 1) % len(COLUMN_NAMES), 2)
+    bits.number(COLUMN_CODES.index(groove.base.columns), 2)
     bits.number(groove.base.bars - 1, 2)
     whole = groove.tempo % 100 == 0
     bits.flag(not whole)
@@ -93,10 +94,7 @@ def _read_head(bits: BitReader) -> tuple[Meter, str, int, int]:
         if bits.flag():
             groups = [bits.number(3) for _ in range(min(bits.number(3), 16))]
             meter = Meter.of(f"{count}/{unit}", "+".join(str(size) for size in groups))
-    number = bits.number(2)
-    if number >= len(COLUMN_NAMES):
-        raise Newer
-    columns = COLUMN_NAMES[(number + 1) % len(COLUMN_NAMES)]
+    columns = pick(COLUMN_CODES, bits.number(2))
     bars = bits.number(2) + 1
     if bars > MAX_BARS or meter.bar % COLUMNS[columns]:
         raise Newer

@@ -25,7 +25,8 @@ class Newer(Exception):
     """Something in a link that only a newer Groundbeat knows."""
 
 
-# Targets: these words first, then the surfaces by their numbers. Append only.
+# Targets: these three words, then the surfaces by their numbers. This tuple never grows: a word that comes later takes
+# a number far above the kit.
 TARGET_WORDS = (EVERYTHING, RIDING, BACKBEAT_VOICE)
 # Parts of a number that have a syllable. Append only; 0 means that the fraction follows.
 PARTS = ((0, 1), (1, 4), (1, 2), (3, 4), (1, 3), (2, 3))

@@ -27,10 +27,11 @@ class Places:
         self.keys: dict[Path, Spot] = {}
         self.values: dict[Path, Spot] = {}
 
-    def find(self, path: Path) -> Spot:
-        """The place of a value, or of the nearest table around it."""
+    def find(self, path: Path, *, key: bool = False) -> Spot:
+        """The place of a value (or of its key), or of the nearest table around it."""
         while path:
-            found = self.values.get(path) or self.keys.get(path)
+            found = self.keys.get(path) if key else self.values.get(path)
+            found = found or self.keys.get(path) or self.values.get(path)
             if found:
                 return found
             path = path[:-1]
@@ -65,16 +66,24 @@ class _Walk:
                 self._counts[path] = count + 1
                 table = (*path, count)
                 self._places.keys[table] = self._spot(start)
+                self._on_the_way(path, start)
                 self._at = self._text.find("]]", self._at) + 2
             elif self._text[self._at] == "[":
                 start = self._at
                 self._at += 1
                 table = self._resolve(self._key())
                 self._places.keys[table] = self._spot(start)
+                self._on_the_way(table, start)
                 self._at = self._text.find("]", self._at) + 1
             else:
                 self._pair(table)
         return self._places
+
+    def _on_the_way(self, path: Path, start: int) -> None:
+        """Note tables that are only named as part of a longer path, where they are first named."""
+        while path:
+            self._places.keys.setdefault(path, self._spot(start))
+            path = path[:-1]
 
     def _resolve(self, names: list[str]) -> Path:
         path: Path = ()
@@ -88,6 +97,7 @@ class _Walk:
         start = self._at
         path: Path = (*table, *self._key())
         self._places.keys[path] = self._spot(start)
+        self._on_the_way(path, start)
         self._at = self._text.find("=", self._at) + 1
         self._skip(newlines=False)
         self._value(path)

@@ -108,13 +108,19 @@ def instrument(name: str) -> str:
     return BY_NAME[name].instrument
 
 
+MOST_KNOWN = 20  # words listed in an error; our choice
+
+
 def nearest(word: str, known: Iterable[str]) -> str:
     """Offer what the word may have been meant for, as the end of an error sentence."""
     import difflib  # only on the way to an error: costs 3 ms to import in a browser
 
     names = [name for name in known if name]
     close = difflib.get_close_matches(word, names, n=1, cutoff=0.55)
-    return f'; did you mean "{close[0]}"?' if close else "; known are " + ", ".join(names)
+    if close:
+        return f'; did you mean "{close[0]}"?'
+    more = f" and {len(names) - MOST_KNOWN} more" if len(names) > MOST_KNOWN else ""
+    return "; known are " + ", ".join(names[:MOST_KNOWN]) + more
 
 
 def _plain(name: str) -> str:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple, cast
 
-from ..errors import GroundbeatError, KitError, VariationError
+from ..errors import GroundbeatError, KitError, VariationError, shown
 from ..model.groove import Settings, Value
 from ..model.kit import BY_NAME, DYNAMICS, GRACES, nearest, surface
 from ..model.roles import ROLES
@@ -18,6 +18,7 @@ from . import notes
 from .selection import read_selection, selection_text
 
 EVERYTHING = "everything"
+UNKNOWN_SETTING = "variation.unknown-setting"  # the code of errors that are about the name, not the value
 MAX_LIST = 16  # surfaces in one list; our choice
 
 
@@ -45,7 +46,7 @@ class Setting(NamedTuple):
 
 def _text(raw: object, example: str) -> str:
     if not isinstance(raw, str):
-        raise VariationError(f"{raw!r} is not text; write it like {example}")
+        raise VariationError(f"{shown(raw)} is not text; write it like {example}")
     return raw
 
 
@@ -76,7 +77,7 @@ def _surface(raw: object) -> Value:
 def _targets(raw: object) -> Value:
     row = [raw] if isinstance(raw, str) else raw
     if not isinstance(row, (list, tuple)):
-        raise VariationError(f'{raw!r} is not a list of surfaces; write it like ["kick", "snare"]')
+        raise VariationError(f'{shown(raw)} is not a list of surfaces; write it like ["kick", "snare"]')
     if len(row) > MAX_LIST:
         raise VariationError(f"at most {MAX_LIST} surfaces can be listed, not {len(row)}")
     known = {name: index for index, name in enumerate((EVERYTHING, *ROLES, *BY_NAME))}
@@ -114,7 +115,7 @@ def _changes(raw: object) -> Value:
     from . import touch  # the grammar of touch-ups stands beside its kind
 
     if not isinstance(raw, (list, tuple)):
-        raise VariationError(f'{raw!r} is not a list of changes; write it like ["+ snare 3a ghost"]')
+        raise VariationError(f'{shown(raw)} is not a list of changes; write it like ["+ snare 3a ghost"]')
     if len(raw) > touch.MAX_CHANGES:
         raise VariationError(f"a touch-up has at most {touch.MAX_CHANGES} changes, not {len(raw)}")
 
@@ -145,7 +146,9 @@ def settle(settings: tuple[Setting, ...], raw: Mapping[str, object], kind: str) 
     known = {setting.name: setting for setting in settings}
     for name in raw:
         if name not in known:
-            raise VariationError(f'{kind} has no setting "{name}"{nearest(name, known)}', field=name)
+            raise VariationError(
+                f"{kind} has no setting {shown(name)}{nearest(name, known)}", field=name, code=UNKNOWN_SETTING
+            )
     settled: list[tuple[str, Value]] = []
     for setting in settings:
         if setting.name not in raw:
@@ -166,13 +169,11 @@ def _settled(setting: Setting, raw: object, kind: str) -> Value:
             if isinstance(raw, tuple):
                 raw = dict(cast(Any, raw))
             if not isinstance(raw, Mapping):
-                raise VariationError(f"{raw!r} is not a group of settings; write it like {{ at = ..., to = ... }}")
+                raise VariationError(f"{shown(raw)} is not a group of settings; write it like {{ at = ..., to = ... }}")
             return cast(Value, settle(setting.inner, raw, f"{kind}: {setting.name}"))
         value = setting.type.read(raw)
         if setting.words and value not in setting.words:
-            raise VariationError(
-                f'"{value}" is not one of {", ".join(setting.words)}{nearest(str(value), setting.words)}'
-            )
+            raise VariationError(f"{shown(value)} is not one of {', '.join(setting.words)}")
         return value
     except GroundbeatError as error:
         inner = f".{error.field}" if error.field and (setting.type is GROUP or error.field[0] == "#") else ""
