@@ -1,0 +1,117 @@
+"""The cut-down library holds all that the engine needs, and its bytes depend on nothing but their sources."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import shutil
+import subprocess
+import zipfile
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from groundbeat.site.fault import SiteError
+from groundbeat.site.runtime import browser_modules, library_modules, make_lean
+from groundbeat.site.tools import ROOT
+
+ENGINE = ROOT / "engine"
+WEB = ROOT / "web"
+
+TOLD = """
+import traceback
+try:
+    {}["a beat"]
+except KeyError:
+    said = traceback.format_exc()
+said
+"""
+
+
+@pytest.fixture(scope="module")
+def lean(dist: Path, node_program: str) -> dict[str, Any]:
+    """What Node's Pyodide says on the built runtime: imports, answers, a traceback."""
+    (runtime,) = (dist / "py").iterdir()
+    (zip_file,) = runtime.glob("engine-*.zip")
+    example = (ROOT / "examples" / "slack-tide.toml").read_text()
+    lock = json.loads((WEB / "node_modules" / "pyodide" / "pyodide-lock.json").read_text())["info"]
+    wanted = {
+        "modules": browser_modules(ENGINE),
+        "requests": [{"ask": "hello"}, {"ask": "open", "text": example}, {"ask": "open", "text": "#1x"}],
+        "python": TOLD,
+        "lock": lock,
+    }
+    command = [node_program, str(Path(__file__).with_name("lean_check.mjs")), str(runtime), str(zip_file)]
+    done = subprocess.run(command, input=json.dumps(wanted), capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr[-3000:]
+    report: dict[str, Any] = json.loads(done.stdout.splitlines()[-1])
+    return report
+
+
+def test_every_browser_module_imports_on_the_lean_library(lean: dict[str, Any]) -> None:
+    assert lean["failed"] == {}
+    assert len(lean["origins"]) >= len(browser_modules(ENGINE))
+    assert all(origin.startswith("/lib/groundbeat.zip/") for origin in lean["origins"])
+
+
+def test_the_door_answers_on_the_lean_library(lean: dict[str, Any]) -> None:
+    hello, view, refused = lean["answers"]
+    assert hello["answer"] == "hello"
+    assert view["answer"] == "view"
+    assert view["title"] == "Slack Tide"
+    assert refused["refused"]["message"]
+
+
+def test_a_traceback_can_be_told_on_the_lean_library(lean: dict[str, Any]) -> None:
+    assert lean["said"].splitlines()[-1] == "KeyError: 'a beat'"
+
+
+def test_compiling_twice_gives_the_same_bytes(tmp_path: Path) -> None:
+    def digests(cache: str) -> dict[str, str]:
+        made = make_lean(ENGINE, WEB, tmp_path / cache)
+        return {file.name: hashlib.sha256(file.read_bytes()).hexdigest() for file in made.iterdir()}
+
+    first = digests("first")
+    assert set(first) == {"stdlib.zip", "engine.zip", "modules.json"}
+    assert digests("second") == first
+
+
+def test_the_zips_are_stored_and_hold_only_compiled_modules(dist: Path) -> None:
+    (runtime,) = (dist / "py").iterdir()
+    for file in [runtime / "stdlib.zip", *runtime.glob("engine-*.zip")]:
+        with zipfile.ZipFile(file) as archive:
+            entries = archive.infolist()
+        assert entries
+        assert all(entry.filename.endswith(".pyc") for entry in entries)
+        assert all(entry.compress_type == zipfile.ZIP_STORED for entry in entries)
+        assert not any(entry.filename.startswith(("groundbeat/sound", "groundbeat/site")) for entry in entries)
+
+
+def engine_of(folder: Path, door: str) -> Path:
+    """Lay out the smallest engine there can be."""
+    for room in ("", "bridge"):
+        (folder / "groundbeat" / room).mkdir(parents=True, exist_ok=True)
+        (folder / "groundbeat" / room / "__init__.py").write_text("")
+    shutil.copy(ENGINE / "groundbeat" / "errors.py", folder / "groundbeat" / "errors.py")
+    (folder / "groundbeat" / "bridge" / "door.py").write_text(door)
+    return folder
+
+
+def test_a_module_that_the_browser_lacks_ends_the_build(tmp_path: Path) -> None:
+    engine = engine_of(tmp_path / "engine", "import numpy\n")
+    with pytest.raises(SiteError, match="compiling the engine for the browser failed: .*No module named 'numpy'"):
+        make_lean(engine, WEB, tmp_path / "cache")
+    assert not list((tmp_path / "cache" / "python").iterdir())
+
+
+def test_imports_inside_functions_count(tmp_path: Path) -> None:
+    engine = engine_of(tmp_path, "import json\ndef later():\n    from xml.sax import saxutils\n")
+    assert library_modules(engine, ["groundbeat.bridge.door"]) == ["json", "xml.sax"]
+
+
+def test_an_engine_without_its_door_ends_the_build(tmp_path: Path) -> None:
+    engine = engine_of(tmp_path / "engine", "")
+    (engine / "groundbeat" / "bridge" / "door.py").unlink()
+    with pytest.raises(SiteError, match="nothing would answer the page"):
+        make_lean(engine, WEB, tmp_path / "cache")

@@ -1,0 +1,10 @@
+/**
+ * What the build writes into the worker (esbuild `define`): the names inside the runtime folder, the sizes in bytes
+ * as they are after decompression, and Pyodide's own description of itself, which saves a request.
+ */
+declare const GROUNDBEAT_RUNTIME: {
+  wasm: { name: string; size: number };
+  stdlib: { name: string; size: number };
+  engine: { name: string; size: number };
+  lock: { [key: string]: string };
+};
