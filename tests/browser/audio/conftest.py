@@ -14,9 +14,10 @@ from typing import Any
 
 import numpy as np
 import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
 from groundbeat.site.tools import CACHE, ROOT, digest, digest_files, packages, run_node
 from groundbeat.sound import kit as sounds
-from playwright.sync_api import Browser, Page, sync_playwright
 
 from .reference import Kit
 
@@ -26,8 +27,16 @@ POLICY = (
     "img-src 'self' data:; style-src 'self'; font-src 'self'; media-src 'self' blob:; manifest-src 'self'; "
     "base-uri 'none'; form-action 'none'"
 )
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
-FLAGS.append("--host-resolver-rules=MAP saltmarsh.test 127.0.0.1")  # a name that is no secure context by http
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--host-resolver-rules=MAP saltmarsh.test 127.0.0.1",  # by http a name that is no secure context
+]
 
 
 class Handler(SimpleHTTPRequestHandler):

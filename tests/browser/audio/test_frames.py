@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
+
 from groundbeat.site.tools import ROOT, node
 
 HALF = Fraction(1, 2)
@@ -32,7 +33,8 @@ console.log(JSON.stringify(cases.map(({ lines, start, rate, passes }) => {
         const row = [];
         frames.source.forEach((source, index) => { row[source] = frameAt(origin, frames, index); });
         const inOrder = Array.from(frames.source, (_, index) => frameAt(origin, frames, index));
-        heard.push({ row, sorted: inOrder.every((frame, k) => k === 0 || frame >= inOrder[k - 1]), early: frames.early });
+        const sorted = inOrder.every((frame, k) => k === 0 || frame >= inOrder[k - 1]);
+        heard.push({ row, sorted, early: frames.early });
       }
       advance(origin, frames);
     }
@@ -48,9 +50,8 @@ console.log(JSON.stringify(cases.map(({ lines, start, rate, passes }) => {
 
 def run(cases: list[dict[str, Any]]) -> list[list[dict[str, Any]]]:
     program = PROGRAM % (ROOT / "web" / "audio" / "frames.js").as_uri()
-    done = subprocess.run(
-        [node(), "--input-type=module", "-e", program], input=json.dumps(cases), capture_output=True, text=True
-    )
+    command = [node(), "--input-type=module", "-e", program]
+    done = subprocess.run(command, input=json.dumps(cases), capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     return json.loads(done.stdout)
 

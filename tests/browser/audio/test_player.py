@@ -46,10 +46,8 @@ def test_only_the_parts_a_timeline_needs_come_first(page: Page, site: Site) -> N
     page.click("#play")
     page.evaluate("() => bench.event('state', {state: 'playing'})")
     parts = json.loads((site.folder / "kit" / "kit.json").read_text())["parts"]
-    page.evaluate(
-        "(count) => bench.until(() => performance.getEntriesByType('resource').filter(({name}) => name.endsWith('.ogg')).length === count)",
-        len(parts),
-    )
+    fetched_all = "performance.getEntriesByType('resource').filter(({name}) => name.endsWith('.ogg')).length === count"
+    page.evaluate(f"(count) => bench.until(() => {fetched_all})", len(parts))
     names = [name.split(".")[0] for name in fetched if name.endswith(".ogg")]
     assert set(names[:2]) == {"extras", "click"}
     assert sorted(names) == sorted(parts)

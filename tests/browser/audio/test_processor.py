@@ -58,7 +58,7 @@ def faults(
 def test_a_timeline_sounds_on_its_frames(render: Render, kit: Kit, make: Callable[[], Timeline], bpm: float) -> None:
     line = make() | {"tempo": bpm}
     recorded, notes = render([line], [play((0, 0))], 8 * RATE)
-    assert {"kind": "begun", "frame": LEAD} in notes
+    assert {"kind": "begun", "frame": LEAD, "lead": 0} in notes
     assert faults(recorded, kit, all_of(kit, line, LEAD, 8 * RATE)) == []
     assert np.abs(recorded).max() > 0.05
 

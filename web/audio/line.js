@@ -1,0 +1,97 @@
+/**
+ * What does the audio thread need to know of a timeline?
+ *
+ * A Line is the engine's timeline made ready for one tempo and one rate: typed arrays in the order of sounding, with
+ * surfaces, dynamics and layers as numbers. It is plain data and goes to the audio thread by postMessage.
+ * Group of an event: layer * 2 + added, with layer base 0, stage 1, both 2; clicks are group 6.
+ * Slot of an event: surface * 4 + dynamic, with the surface's number in the kit.
+ */
+import { framesOf } from "./frames.js";
+
+export const DYNAMICS = /** @type {const} */ (["ghost", "soft", "normal", "accent"]);
+export const LAYERS = /** @type {const} */ (["base", "stage", "both"]);
+export const CLICK_GROUP = 6;
+export const GROUPS = 7;
+
+/**
+ * @typedef {object} TimelineEvent  one stroke, or the end of a ringing one
+ * @property {number} at  1/parts tick from the start of the cycle
+ * @property {number} us  fixed offset in microseconds
+ * @property {string} surface
+ * @property {string} dynamic
+ * @property {string} id
+ * @property {string} layer  "base", "stage" or "both"
+ * @property {boolean} added
+ * @property {boolean} grace
+ * @property {boolean} stop
+ */
+
+/**
+ * @typedef {object} Timeline  the engine's answer of that name
+ * @property {number} stage
+ * @property {number} loop  1/parts tick
+ * @property {number} parts
+ * @property {number} tempo_unit_ticks
+ * @property {number} tempo
+ * @property {TimelineEvent[]} events
+ * @property {{at: number, us: number, strong: boolean}[]} clicks
+ */
+
+/**
+ * @typedef {object} LineOnly
+ * @property {number} key  which timeline this is; the same at every tempo
+ * @property {number} loopTicks  the loop in ticks, for drawing
+ * @property {Int32Array} slot
+ * @property {Int32Array} surface
+ * @property {Uint8Array} group
+ * @property {Uint8Array} stop
+ */
+/** @typedef {import("./frames.js").Frames & LineOnly} Line */
+
+/**
+ * Make a timeline ready for the audio thread.
+ *
+ * @param {number} key
+ * @param {Timeline} timeline
+ * @param {number} bpm
+ * @param {number} rate  frames a second
+ * @param {(surface: string) => number} surfaceNumber  -1 for one the kit does not have: its events are left out
+ * @param {number} clickSurface  number of the click's own surface
+ * @returns {Line}
+ * @throws {RangeError} as framesOf
+ */
+export function lineOf(key, timeline, bpm, rate, surfaceNumber, clickSurface) {
+  const strokes = timeline.events
+    .map((event) => ({ ...event, number: surfaceNumber(event.surface) }))
+    .filter((event) => event.number >= 0)
+    .map((event) => ({
+      at: event.at,
+      us: event.us,
+      surface: event.number,
+      dynamic: DYNAMICS.indexOf(/** @type {any} */ (event.dynamic)),
+      group: LAYERS.indexOf(/** @type {any} */ (event.layer)) * 2 + Number(event.added),
+      stop: Number(event.stop),
+    }));
+  const clicks = timeline.clicks.map((click) => ({
+    at: click.at,
+    us: click.us,
+    surface: clickSurface,
+    dynamic: click.strong ? 3 : 0,
+    group: CLICK_GROUP,
+    stop: 0,
+  }));
+  const events = [...strokes, ...clicks];
+  const odd = events.find((event) => event.dynamic < 0 || event.group < 0);
+  if (odd) throw new RangeError(`cannot play the event at ${odd.at}: its dynamic or layer is not known here`);
+  const frames = framesOf(timeline, events, bpm, rate);
+  const order = Array.from(frames.source, (index) => events[index]);
+  return {
+    ...frames,
+    key,
+    loopTicks: timeline.loop / timeline.parts,
+    slot: Int32Array.from(order, (event) => event.surface * 4 + event.dynamic),
+    surface: Int32Array.from(order, (event) => event.surface),
+    group: Uint8Array.from(order, (event) => event.group),
+    stop: Uint8Array.from(order, (event) => event.stop),
+  };
+}

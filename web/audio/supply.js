@@ -1,0 +1,72 @@
+/**
+ * Which sounds are with the audio thread already, and how do the others get there?
+ *
+ * One Supply a device. Parts are fetched, decoded at the device's rate and handed over once; handed-over samples
+ * belong to the audio thread alone.
+ */
+
+/** @typedef {import("./kit.js").Kit} Kit */
+/** @typedef {import("./kit.js").Sample} Sample */
+
+export class Supply {
+  #kit;
+  #context;
+  #hand;
+  /** @type {Map<string, Promise<void>>} */
+  #sending = new Map();
+  /** @type {Set<string>} */
+  #there = new Set();
+
+  /**
+   * @param {Kit} kit
+   * @param {BaseAudioContext} context
+   * @param {(samples: Sample[]) => void} hand  gives samples to the audio thread
+   */
+  constructor(kit, context, hand) {
+    this.#kit = kit;
+    this.#context = context;
+    this.#hand = hand;
+  }
+
+  get kit() {
+    return this.#kit;
+  }
+
+  /**
+   * Say whether everything these surfaces need is there.
+   *
+   * @param {ReadonlySet<string>} surfaces
+   */
+  has(surfaces) {
+    return [...this.#kit.partsFor(surfaces)].every((part) => this.#there.has(part));
+  }
+
+  /**
+   * Bring what these surfaces need.
+   *
+   * @param {ReadonlySet<string>} surfaces
+   * @returns {Promise<void>}
+   * @throws {import("./kit.js").SoundProblem} kit.missing or kit.broken
+   */
+  async bring(surfaces) {
+    await Promise.all([...this.#kit.partsFor(surfaces)].map((part) => this.#part(part)));
+  }
+
+  /** Bring the other parts, one after the other. A failure here is met again, and told, when one is needed. */
+  async bringRest() {
+    for (const part of this.#kit.parts) await this.#part(part).catch(() => undefined);
+  }
+
+  /** @param {string} part */
+  #part(part) {
+    const known = this.#sending.get(part);
+    if (known !== undefined) return known;
+    const sending = this.#kit.samples(part, this.#context).then((samples) => {
+      this.#hand(samples);
+      this.#there.add(part);
+    });
+    this.#sending.set(part, sending);
+    sending.catch(() => this.#sending.delete(part));
+    return sending;
+  }
+}
