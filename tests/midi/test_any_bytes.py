@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
 from groundbeat.errors import GroundbeatError, MidiError
 from groundbeat.midi.base_beat import Import, base_beat
 from groundbeat.midi.reader import read
 from groundbeat.model.beat import Beat
 from groundbeat.model.place import COLUMNS
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
 # The writer of the fixture holds nothing between examples.
 LAWS = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+
 from groundbeat.errors import GroundbeatError, MidiError
 from groundbeat.midi.base_beat import BaseBeatError, base_beat
 from groundbeat.midi.reader import read

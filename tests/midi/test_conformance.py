@@ -10,6 +10,7 @@ from pathlib import Path
 
 import mido
 import pytest
+
 from groundbeat.errors import MidiError
 from groundbeat.midi.base_beat import base_beat
 from groundbeat.midi.reader import read

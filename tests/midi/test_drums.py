@@ -6,6 +6,7 @@ from collections import Counter
 from typing import Any
 
 import pytest
+
 from groundbeat.errors import MidiError
 from groundbeat.midi.drums import find_drums
 from groundbeat.midi.keys import surfaces

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import mido
 import pytest
+
 from groundbeat.midi.base_beat import Import, base_beat
 from groundbeat.midi.file import MidiFile
 from groundbeat.midi.reader import read

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 
 import pytest
+
 from groundbeat.errors import MidiError
 from groundbeat.midi import reader, track
 from groundbeat.midi.file import NEVER_ENDED, TRACK_NAME, MidiFile

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+
 from groundbeat.model.kit import DYNAMICS
 from groundbeat.sound import render
 

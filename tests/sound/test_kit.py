@@ -7,6 +7,7 @@ import json
 
 import numpy as np
 import pytest
+
 from groundbeat.model.kit import BY_NAME, DYNAMICS
 from groundbeat.sound import encode, kit, render
 

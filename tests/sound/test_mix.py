@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+
 from groundbeat.errors import KitError
 from groundbeat.sound import kit, mix, render
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+
 from groundbeat.sound import finish, modes, noise
 
 RATE = modes.RATE

@@ -9,9 +9,10 @@ import sys
 from itertools import combinations
 from pathlib import Path
 
-import groundbeat
 import numpy as np
 import pytest
+
+import groundbeat
 from groundbeat.errors import KitError
 from groundbeat.model.kit import BY_NAME, DYNAMICS
 from groundbeat.sound import render

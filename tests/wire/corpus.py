@@ -6,11 +6,11 @@ import hashlib
 import json
 import sys
 
+from hypothesis import HealthCheck, given, settings
+
 from groundbeat.bridge.door import answer
 from groundbeat.codec.groove_write import write_groove
 from groundbeat.model.groove import Groove
-from hypothesis import HealthCheck, given, settings
-
 from tests.strategies import grooves
 
 

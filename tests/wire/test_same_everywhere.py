@@ -9,8 +9,8 @@ import subprocess
 import sys
 
 import pytest
-from groundbeat.bridge.door import answer
 
+from groundbeat.bridge.door import answer
 from tests.conftest import ROOT
 from tests.wire.corpus import digests, documents, requests
 

@@ -8,10 +8,11 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
 from groundbeat.bridge.door import answer
 from groundbeat.site.build import DIST, build_if_stale
 from groundbeat.site.server import serving
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 FLAGS = [
     *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"),

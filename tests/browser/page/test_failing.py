@@ -5,9 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Page, expect
+
 from groundbeat.site.build import DIST
 from groundbeat.site.server import POLICY, serving
-from playwright.sync_api import Page, expect
 
 from .conftest import OpenPage, columns, view_of
 
@@ -63,7 +64,9 @@ def test_where_a_part_does_not_arrive_a_second_try_opens_the_link(open_page: Ope
     expect(page.locator(ENGINE)).to_have_count(0)
 
 
-def test_by_plain_http_from_another_machine_it_draws_and_says_why_it_is_silent(open_page: OpenPage, site: str, link: str):
+def test_by_plain_http_from_another_machine_it_draws_and_says_why_it_is_silent(
+    open_page: OpenPage, site: str, link: str
+):
     page = open_page(link, address=site.replace("localhost", "saltmarsh.test").replace("127.0.0.1", "saltmarsh.test"))
     assert not page.evaluate("isSecureContext")
     expect(page.locator(SOUND)).to_contain_text("plain http")
