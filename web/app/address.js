@@ -1,0 +1,47 @@
+/**
+ * The address bar: the document is in the part after #, and follows it.
+ *
+ * Written 300 ms after the last change, by replaceState: WebKit refuses more than 100 writes in 10 seconds.
+ */
+
+/** Milliseconds between the last change and the write. */
+const WAIT = 300;
+
+export class Address {
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #timer;
+  /** The fragment that is, or is about to be, in the address. */
+  #fragment = "";
+
+  /** The link in the address now, without #; "" if there is none. @returns {string} */
+  read() {
+    this.#fragment = location.hash.replace(/^#/, "");
+    return this.#fragment;
+  }
+
+  /** Let the address show this link, soon. @param {string} fragment */
+  write(fragment) {
+    clearTimeout(this.#timer);
+    if (fragment === this.#fragment) return;
+    this.#fragment = fragment;
+    this.#timer = setTimeout(() => {
+      try {
+        history.replaceState(history.state, "", `#${fragment}`);
+      } catch {
+        // Some frames forbid it. The document is not harmed; the next change tries again.
+      }
+    }, WAIT);
+  }
+
+  /** Hear of links that come by hand: a link clicked, an address typed, the back key. @param {(fragment: string) => void} hear */
+  listen(hear) {
+    addEventListener("hashchange", () => {
+      const before = this.#fragment;
+      const now = location.hash.replace(/^#/, "");
+      if (now === before) return;
+      clearTimeout(this.#timer);
+      this.#fragment = now;
+      if (now) hear(now);
+    });
+  }
+}

@@ -1,0 +1,76 @@
+/**
+ * What the page knows at this moment: one plain object, replaced whole, never changed in place.
+ *
+ * The document is `view.document`; everything else is how it is looked at and listened to, and is neither in the link
+ * nor in an undo.
+ */
+
+/**
+ * @typedef {"example" | "link" | "none"} Origin what is shown: the stored example, something opened, or nothing
+ * @typedef {{ text: string, trouble: boolean, again: boolean }} Notice
+ * @typedef {"open" | "engine" | "sound"} Topic what a notice is about; a newer one takes its place
+ * @typedef {{
+ *   engine: "idle" | "starting" | "ready" | "restarting" | "failed" | "closed", engineStage: string, engineDone: number,
+ *   view: import("../draw/shapes.js").View | null, origin: Origin, expecting: boolean, chosen: number,
+ *   timeline: import("../draw/shapes.js").Timeline | null, tempo: number | null, mix: number, onlyAdded: boolean,
+ *   click: boolean, through: { on: boolean, times: number, back: boolean }, sound: string, notices: Partial<Record<Topic, Notice>>,
+ *   dropping: boolean, beats: { title: string, about: string, link: string }[],
+ * }} State
+ *   expecting: a link is being opened and nothing else is to be shown meanwhile;
+ *   tempo: the practice tempo, null for the beat's own.
+ */
+
+/** @type {State} */
+const START = {
+  engine: "idle",
+  engineStage: "runtime",
+  engineDone: 0,
+  view: null,
+  origin: "none",
+  expecting: false,
+  chosen: 0,
+  timeline: null,
+  tempo: null,
+  mix: 1,
+  onlyAdded: false,
+  click: false,
+  through: { on: false, times: 2, back: true },
+  sound: "idle",
+  notices: {},
+  dropping: false,
+  beats: [],
+};
+
+export class Store {
+  #state = START;
+  /** @type {Set<(state: State) => void>} */
+  #listeners = new Set();
+  #told = false;
+
+  /** @returns {State} */
+  get state() {
+    return this.#state;
+  }
+
+  /** Replace some of the state; listeners hear of it once, soon. @param {Partial<State>} change */
+  set(change) {
+    this.#state = { ...this.#state, ...change };
+    if (this.#told) return;
+    this.#told = true;
+    queueMicrotask(() => {
+      this.#told = false;
+      for (const listener of this.#listeners) listener(this.#state);
+    });
+  }
+
+  /** Show a notice, or take it away. @param {Topic} topic @param {Notice | null} notice */
+  tell(topic, notice) {
+    const { [topic]: _, ...others } = this.#state.notices;
+    this.set({ notices: notice ? { ...others, [topic]: notice } : others });
+  }
+
+  /** @param {(state: State) => void} listener */
+  listen(listener) {
+    this.#listeners.add(listener);
+  }
+}

@@ -1,0 +1,95 @@
+/**
+ * What one stage looks like: its lines, its pillars, and over the chosen one the counts.
+ *
+ * The picture's own coordinates: x from layAxis, y from the top of the lines' part of the band. Threads come in
+ * through the top and leave through the bottom; threads.js draws them from the same line heights.
+ */
+
+import { drawPillar } from "./pillar.js";
+
+/** Line heights in pixels. Our choice: three lines of a chosen stage fill a hand's breadth of a phone. */
+const TALL = 52;
+const TALL_MANY = 44;
+const SLIM = 22;
+/** From how many lines on a chosen stage draws them closer. Our choice. */
+const MANY = 5;
+/** Room over the first line of the chosen stage for the counts, and under the last line for the stage numbers. */
+const COUNTS = 26;
+const BELOW_TALL = 18;
+const ABOVE_SLIM = 4;
+const BELOW_SLIM = 9;
+
+/**
+ * @typedef {{ tall: boolean, height: number, lane: number, above: number, below: number,
+ *   feet: Map<string, number>, countY: number }} Lines
+ *   above and below: room over and under the lines; feet: y of each surface's line; countY: baseline of the counts (tall only).
+ * @typedef {import("./pillar.js").Pillar & { stroke: import("./shapes.js").Stroke, middle: number, foot: number }} Placed
+ */
+
+/**
+ * Lay out the lines of a stage.
+ * @param {import("./shapes.js").Stage} stage @param {boolean} tall
+ * @returns {Lines}
+ */
+export function layLines(stage, tall) {
+  const lane = tall ? (stage.lanes.length >= MANY ? TALL_MANY : TALL) : SLIM;
+  const above = tall ? COUNTS : ABOVE_SLIM;
+  const feet = new Map();
+  stage.lanes.forEach((surface, i) => feet.set(surface, above + (i + 1) * lane));
+  const below = tall ? BELOW_TALL : BELOW_SLIM;
+  const height = above + Math.max(1, stage.lanes.length) * lane + below;
+  return { tall, height, lane, above, below, feet, countY: COUNTS - 6 };
+}
+
+/**
+ * Draw the strokes of a stage, from left to right and from the top line down.
+ * @param {import("./shapes.js").Stage} stage @param {Lines} lines @param {import("./axis.js").Axis} axis
+ * @returns {Placed[]}
+ */
+export function drawStrokes(stage, lines, axis) {
+  const placed = [];
+  for (const stroke of stage.strokes) {
+    const foot = lines.feet.get(stroke.surface);
+    if (foot === undefined) continue;
+    const middle = axis.x(stroke.at);
+    placed.push({ ...drawPillar(stroke, middle, foot, lines.lane, axis.column), stroke, middle, foot });
+  }
+  return placed.sort((a, b) => a.middle - b.middle || a.foot - b.foot);
+}
+
+/**
+ * Draw the marks on the lines where the numbers are counted: short strokes, never a grid; on the chosen stage only.
+ * @param {import("./shapes.js").View} view @param {Lines} lines @param {import("./axis.js").Axis} axis
+ * @returns {{ beats: string, between: string }} paths: at the numbers, and at the places between them
+ */
+export function drawPlaces(view, lines, axis) {
+  const half = 4;
+  let beats = "";
+  let between = "";
+  if (!lines.tall) return { beats, between };
+  for (const column of view.grid) {
+    const x = round(axis.x(column.at));
+    for (const foot of lines.feet.values()) {
+      if (column.weight === 2) beats += `M${x} ${foot - half}v${2 * half}`;
+      else if (axis.column >= 12) between += `M${x} ${foot}h0`;
+    }
+  }
+  return { beats, between };
+}
+
+/**
+ * Say the counts that have room: numbers always, "&" and its like from a certain width on.
+ * @param {import("./shapes.js").View} view @param {import("./axis.js").Axis} axis
+ * @returns {{ x: number, text: string, at: number, bar: number, strong: boolean }[]}
+ */
+export function drawCounts(view, axis) {
+  const least = axis.column >= 13 ? 0 : axis.column >= 8 ? 1 : 2;
+  return view.grid
+    .filter((column) => column.count && column.weight >= least)
+    .map(({ at, bar, count, weight }) => ({ x: round(axis.x(at)), text: count, at, bar, strong: weight === 2 }));
+}
+
+/** @param {number} value @returns {number} */
+function round(value) {
+  return Math.round(value * 100) / 100;
+}

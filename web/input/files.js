@@ -1,0 +1,79 @@
+/**
+ * A file that a person gave: what kind is it, and what is in it?
+ *
+ * A MIDI file is known by its first four bytes ("MThd", or "RIFF" around it), never by its name. All else is taken as
+ * text and left to the engine, which says what is wrong with it.
+ */
+
+/** Larger files are no beat. The engine has finer limits of its own. Our choice. */
+export const LARGEST = 2_000_000;
+
+/** @typedef {{ kind: "text", name: string, text: string } | { kind: "midi", name: string, base64: string }} Given */
+
+/** A file that can't be taken; the message is for a person. */
+export class FileTrouble extends Error {}
+
+/**
+ * Read a file. Rejects with FileTrouble.
+ * @param {File} file @returns {Promise<Given>}
+ */
+export async function readFile(file) {
+  if (file.size > LARGEST) {
+    throw new FileTrouble(`${file.name} is too large (${megabytes(file.size)} MB): a groove or drum MIDI file has at most ${megabytes(LARGEST)} MB.`);
+  }
+  let bytes;
+  try {
+    bytes = new Uint8Array(await file.arrayBuffer());
+  } catch {
+    throw new FileTrouble(`${file.name} could not be read. If it is a folder, open a file in it.`);
+  }
+  const mark = String.fromCharCode(...bytes.subarray(0, 4));
+  if (mark === "MThd" || mark === "RIFF") return { kind: "midi", name: file.name, base64: toBase64(bytes) };
+  return { kind: "text", name: file.name, text: new TextDecoder().decode(bytes) };
+}
+
+/**
+ * Let files and text be dropped anywhere on the page.
+ * @param {EventTarget} target
+ * @param {{ over: (on: boolean) => void, file: (file: File) => void, text: (text: string) => void }} hear
+ */
+export function listenForDrops(target, hear) {
+  target.addEventListener("dragover", (event) => {
+    const { dataTransfer } = /** @type {DragEvent} */ (event);
+    if (!dataTransfer || !takes(dataTransfer)) return;
+    event.preventDefault();
+    dataTransfer.dropEffect = "copy";
+    hear.over(true);
+  });
+  target.addEventListener("dragleave", (event) => {
+    if (/** @type {DragEvent} */ (event).relatedTarget === null) hear.over(false);
+  });
+  target.addEventListener("drop", (event) => {
+    const { dataTransfer } = /** @type {DragEvent} */ (event);
+    hear.over(false);
+    if (!dataTransfer || !takes(dataTransfer)) return;
+    event.preventDefault();
+    const file = dataTransfer.files[0];
+    const text = dataTransfer.getData("text/plain").trim();
+    if (file) hear.file(file);
+    else if (text) hear.text(text);
+  });
+}
+
+/** @param {DataTransfer} transfer @returns {boolean} */
+function takes(transfer) {
+  return transfer.types.includes("Files") || transfer.types.includes("text/plain");
+}
+
+/** @param {Uint8Array} bytes @returns {string} */
+function toBase64(bytes) {
+  let text = "";
+  // In pieces: a call takes only so many arguments.
+  for (let i = 0; i < bytes.length; i += 8192) text += String.fromCharCode(...bytes.subarray(i, i + 8192));
+  return btoa(text);
+}
+
+/** @param {number} bytes @returns {string} */
+function megabytes(bytes) {
+  return (bytes / 1_000_000).toFixed(1);
+}

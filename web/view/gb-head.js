@@ -1,0 +1,119 @@
+/**
+ * The words beside a stage: its number, heading and name, what it changed, and for the chosen stage the sentence that
+ * a teacher would say, the teacher's note and what the engine has to say.
+ *
+ * Events: "choose" (this stage), "switch" with detail {key, on, undo}: undo() where the engine does not follow.
+ */
+
+import { LitElement, css, html, nothing } from "lit";
+import { live } from "lit/directives/live.js";
+import { inkOf } from "../draw/colours.js";
+import { controls, inks } from "./inks.js";
+
+export class GbHead extends LitElement {
+  static properties = {
+    stage: { attribute: false },
+    chosen: { type: Boolean, reflect: true },
+  };
+
+  static styles = [
+    inks,
+    controls,
+    css`
+        :host { display: block; box-sizing: border-box; padding: 0.15rem 0.75rem 0.15rem 0.6rem; }
+      :host([chosen]) { padding-block: 0.5rem 0.75rem; }
+      .top { display: flex; align-items: center; gap: 0.25rem; }
+      h2 { margin: 0; flex: 1; min-width: 0; font-size: 1.02rem; line-height: 1.2; }
+      :host([chosen]) h2 { font-size: 1.18rem; }
+      h2 button:focus-visible { outline-offset: -2px; }
+      h2 button {
+        display: flex; align-items: center; gap: 0.6rem; width: 100%; padding: 0.15rem 0.4rem 0.15rem 0; border: 0; border-radius: 0.6rem;
+        background: none; text-align: start; font-weight: 680;
+      }
+      .badge {
+        flex: none; display: grid; place-items: center; width: 1.65rem; height: 1.65rem; border-radius: 50%;
+        color: var(--paper); font-size: 0.9rem; font-weight: 750; border: 2px solid transparent;
+      }
+      .off .badge { background: none; color: var(--soft); border: 2px dashed var(--soft); }
+      .off h2 button .words { color: var(--soft); text-decoration: line-through; text-decoration-thickness: 1px; }
+      .words { min-width: 0; overflow-wrap: anywhere; }
+      .summary { display: block; font-size: 0.8rem; font-weight: 650; line-height: 1.2; }
+      .name { display: block; font-weight: 500; font-size: 0.9rem; color: var(--soft); }
+      .switch { font-size: 0.85rem; color: var(--soft); min-width: 2.75rem; justify-content: center; gap: 0.35rem; }
+      .more { padding-left: 2.25rem; }
+      p { margin: 0.35rem 0 0; line-height: 1.4; overflow-wrap: anywhere; }
+      .sentence { font-size: 1.05rem; }
+      .sentence b { font-weight: 700; }
+      .note { color: var(--soft); font-style: italic; }
+      .says { font-size: 0.9rem; padding-left: 0.6rem; border-left: 3px solid var(--rule-strong); }
+      @media (forced-colors: active) {
+        .badge { border: 2px solid CanvasText; color: CanvasText; }
+        :host([chosen]) h2 button { text-decoration: underline; }
+      }
+    `,
+  ];
+
+  constructor() {
+    super();
+    /** @type {import("../draw/shapes.js").Stage | null} */ this.stage = null;
+    this.chosen = false;
+  }
+
+  /** Put the keyboard on this stage. */
+  focus() {
+    /** @type {HTMLElement | null} */ (this.renderRoot.querySelector("h2 button"))?.focus();
+  }
+
+  render() {
+    const stage = this.stage;
+    if (!stage) return nothing;
+    const ink = inkOf(stage.stage);
+    return html`<div class=${stage.on ? "" : "off"}>
+      <div class="top">
+        <h2>
+          <button type="button" aria-pressed=${this.chosen ? "true" : "false"} @click=${this.#choose}>
+            <span class="badge b${ink}">${stage.stage}</span>
+            <span class="words">
+              <span dir="auto">${stage.heading}</span>
+              ${stage.name && stage.name !== stage.heading ? html`<span class="name" dir="auto">${stage.name}</span>` : nothing}
+              ${stage.summary ? html`<span class="summary t${ink}">${stage.summary}</span>` : nothing}
+            </span>
+          </button>
+        </h2>
+        ${stage.stage === 0 ? nothing : html`<label class="tick switch">
+          <input type="checkbox" role="switch" .checked=${live(stage.on)}
+            aria-label=${`on: stage ${stage.stage}, ${stage.heading}`} @change=${this.#switch} />
+          <span aria-hidden="true">on</span>
+        </label>`}
+      </div>
+      ${this.chosen ? this.#more(stage, ink) : nothing}
+    </div>`;
+  }
+
+  /** @param {import("../draw/shapes.js").Stage} stage @param {number} ink */
+  #more(stage, ink) {
+    const sentence = stage.stage === 0 ? [] : stage.sentence;
+    return html`<div class="more">
+      ${sentence.length ? html`<p class="sentence">${sentence.map((word) =>
+        word.setting ? html`<b class="t${ink}">${word.text}</b>` : word.text)}</p>` : nothing}
+      ${stage.note ? html`<p class="note" dir="auto">“${stage.note}”</p>` : nothing}
+      ${stage.says.map((text) => html`<p class="says">${text}</p>`)}
+    </div>`;
+  }
+
+  #choose() {
+    this.dispatchEvent(new CustomEvent("choose"));
+  }
+
+  /** @param {Event} event */
+  #switch(event) {
+    const box = /** @type {HTMLInputElement} */ (event.currentTarget);
+    const on = box.checked;
+    const undo = () => {
+      box.checked = !on;
+    };
+    this.dispatchEvent(new CustomEvent("switch", { detail: { key: this.stage?.key, on, undo } }));
+  }
+}
+
+customElements.define("gb-head", GbHead);
