@@ -24,6 +24,7 @@ FLAGS = [
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
+    "--host-resolver-rules=MAP saltmarsh.test 127.0.0.1",  # by http this name is no secure context
 ]
 
 settings.register_profile(
@@ -73,7 +74,7 @@ def site(dist: Path) -> Iterator[str]:
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    """Chromium: the system's where there is one, else Playwright's own."""
+    """Chromium: the system's where there is one, else Playwright's own. One for the whole run: Playwright starts once."""
     with sync_playwright() as playwright:
         launched = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
         yield launched

@@ -1,27 +1,11 @@
-"""What the tests of the built folder share: the folder itself, a real Chromium, and Node."""
+"""What the tests of the built folder share besides the folder itself: Node, and Chromium by its own name."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 
-from groundbeat.site.build import DIST, build_if_stale
 from groundbeat.site.tools import node
-
-FLAGS = [
-    *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"),
-    *("--disable-component-update", "--disable-sync"),
-]
-
-
-@pytest.fixture(scope="session")
-def dist() -> Path:
-    """The built page, made anew if anything has changed."""
-    build_if_stale(DIST)
-    return DIST
 
 
 @pytest.fixture(scope="session")
@@ -30,11 +14,7 @@ def node_program() -> str:
     return node()
 
 
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    """A real browser: Debian's where it is, else Playwright's own."""
-    debian = Path("/usr/bin/chromium")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=str(debian) if debian.exists() else None, args=FLAGS)
-        yield browser
-        browser.close()
+@pytest.fixture
+def chromium(browser: Browser) -> Browser:
+    """The Chromium of the run."""
+    return browser

@@ -20,18 +20,15 @@ export interface OpenMidiRequest {
   bars?: string;
 }
 
+/** Begin with an empty beat: one bar of 4/4 in sixteenths with lines for hi-hat, snare and kick. */
+export interface NewRequest {
+  ask: "new";
+}
+
 /** See a document again. */
 export interface ViewRequest {
   ask: "view";
   document: string;
-}
-
-/** Switch the variation with a key off or on. */
-export interface SwitchRequest {
-  ask: "switch";
-  document: string;
-  key: number;
-  on: boolean;
 }
 
 /** Ask when the strokes of a stage sound. */
@@ -47,7 +44,126 @@ export interface LinkRequest {
   document: string;
 }
 
-export type Request = HelloRequest | OpenRequest | OpenMidiRequest | ViewRequest | SwitchRequest | TimelineRequest | LinkRequest;
+/** Ask what a word of a variation's sentence can be changed to. */
+export interface ChoicesRequest {
+  ask: "choices";
+  document: string;
+  key: number;
+  setting: string;
+}
+
+/** Ask which kinds of variation can be added, each with the sentence that it begins with. */
+export interface KindsRequest {
+  ask: "kinds";
+}
+
+/** Switch the variation with a key off or on. */
+export interface SwitchRequest {
+  ask: "switch";
+  document: string;
+  key: number;
+  on: boolean;
+}
+
+/** Add a stroke on a line of a stage, or take out the one that stands there; `at` in ticks. */
+export interface TapRequest {
+  ask: "tap";
+  document: string;
+  stage: number;
+  surface: string;
+  at: number;
+}
+
+/** Change one quality of a stroke: "dynamic", "grace" or "hand"; "" takes a grace or a hand away. */
+export interface ShapeRequest {
+  ask: "shape";
+  document: string;
+  stage: number;
+  surface: string;
+  at: number;
+  quality: string;
+  value: string;
+}
+
+/** Move a stroke of a stage to another place, another line, or both. */
+export interface DragRequest {
+  ask: "drag";
+  document: string;
+  stage: number;
+  surface: string;
+  at: number;
+  to_surface: string;
+  to_at: number;
+}
+
+/** Add a variation of a kind, with the settings that a new one begins with, behind the one with key `after`. */
+export interface AddRequest {
+  ask: "add";
+  document: string;
+  kind: string;
+  after: number;
+}
+
+/** Change one setting of a variation, as text ("then.at" inside a group; commas in a list); "" is the default. */
+export interface WordRequest {
+  ask: "word";
+  document: string;
+  key: number;
+  setting: string;
+  value: string;
+}
+
+/** Give a variation its name and the teacher's note. */
+export interface NameRequest {
+  ask: "name";
+  document: string;
+  key: number;
+  name: string;
+  note: string;
+}
+
+/** Take a variation out. */
+export interface RemoveRequest {
+  ask: "remove";
+  document: string;
+  key: number;
+}
+
+/** Put a variation at another position of the stack, counted from 1. */
+export interface MoveRequest {
+  ask: "move";
+  document: string;
+  key: number;
+  to: number;
+}
+
+/** Change meter, bars or columns of the base beat; "" and 0 stay. */
+export interface FrameRequest {
+  ask: "frame";
+  document: string;
+  meter?: string;
+  bars?: number;
+  columns?: string;
+}
+
+/** Change title, note and goal tempo (as text, such as "92" or "92.5"). */
+export interface LabelRequest {
+  ask: "label";
+  document: string;
+  title: string;
+  note: string;
+  tempo: string;
+}
+
+/** Show a line for a silent surface, or hide it. */
+export interface LineRequest {
+  ask: "line";
+  document: string;
+  surface: string;
+  shown: boolean;
+}
+
+export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | KindsRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest;
 
 /** Why a question was refused: a stable code, a message for people, the field at fault. */
 export interface Refused {
@@ -181,6 +297,7 @@ export interface ViewReply {
   says: string[];
   newer: NewerInfo | null;
   stages: StageInfo[];
+  select: number | null;
 }
 
 /** When the strokes of a stage sound, beside those of the base beat. */
@@ -195,4 +312,20 @@ export interface TimelineReply {
   clicks: ClickInfo[];
 }
 
-export type Reply = HelloReply | LinkReply | ViewReply | TimelineReply;
+/** What a word can be changed to: "one" of the options or "many"; `free` values may be written as text. */
+export interface ChoicesReply {
+  answer: "choices";
+  control: "one" | "many";
+  value: string;
+  options: OptionInfo[];
+  free: boolean;
+  optional: boolean;
+}
+
+/** The kinds of variation that can be added. */
+export interface KindsReply {
+  answer: "kinds";
+  kinds: KindInfo[];
+}
+
+export type Reply = HelloReply | LinkReply | ViewReply | TimelineReply | ChoicesReply | KindsReply;

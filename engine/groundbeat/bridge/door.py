@@ -20,8 +20,21 @@ from ..errors import GroundbeatError, LinkError, RequestError
 from ..model.groove import Groove
 from ..timeline.unroll import unroll
 from ..variation import stack
-from .messages import MAX_MESSAGE, Hello, Link, Open, OpenMidi, Switch, Timeline, View, read_request
-from .views import timeline_view, view
+from .edits import edit, empty
+from .messages import (
+    MAX_MESSAGE,
+    Choices,
+    Hello,
+    Kinds,
+    Link,
+    New,
+    Open,
+    OpenMidi,
+    Timeline,
+    View,
+    read_request,
+)
+from .views import choices_view, kinds_view, timeline_view, view
 
 NEWER = "made with a newer Groundbeat; the stages below it are shown, and nothing is rewritten"
 
@@ -57,14 +70,31 @@ def _answer(text: str) -> dict[str, Any]:
         return _open_midi(request)
     if isinstance(request, View):
         return _view(_groove(request.document))
-    if isinstance(request, Switch):
-        return _view(stack.switch(_groove(request.document), request.key, request.on))
+    if isinstance(request, New):
+        return _view(empty())
     if isinstance(request, Timeline):
         groove = _groove(request.document)
         return timeline_view(groove, request.stage, unroll(groove, _stages(groove), request.stage))
-    assert isinstance(request, Link)
-    fragment = write_link(_groove(request.document))
-    return {"answer": "link", "fragment": fragment, "length": len(fragment)}
+    if isinstance(request, Link):
+        fragment = write_link(_groove(request.document))
+        return {"answer": "link", "fragment": fragment, "length": len(fragment)}
+    if isinstance(request, Choices):
+        return _choices(request)
+    if isinstance(request, Kinds):
+        return kinds_view()
+    groove = _groove(request.document)
+    edited = edit(request, groove, _stages(groove))
+    return _view(edited.groove, edited.says) | {"select": edited.select if edited.select >= 0 else None}
+
+
+def _choices(request: Choices) -> dict[str, Any]:
+    from ..variation.choices import choices  # asked for when a word is opened
+
+    stages = _stages(_groove(request.document))
+    stage = next((stage for stage in stages if stage.key == request.key and stage.number), None)
+    if stage is None or stage.variation is None:
+        raise RequestError(f"there is no variation with key {request.key}", field="key")
+    return choices_view(choices(stage.variation, request.setting, stages[stage.number - 1]))
 
 
 @lru_cache(maxsize=16)

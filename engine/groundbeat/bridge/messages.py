@@ -68,15 +68,158 @@ class Link:
     document: str
 
 
-Request = Hello | Open | OpenMidi | View | Switch | Timeline | Link
+@dataclass(frozen=True, slots=True)
+class New:
+    """Begin with an empty beat: one bar of 4/4 in sixteenths with lines for hi-hat, snare and kick."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tap:
+    """Add a stroke on a line of a stage, or take out the one that stands there; `at` in ticks."""
+
+    document: str
+    stage: int
+    surface: str
+    at: int
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """Change one quality of a stroke: "dynamic", "grace" or "hand"; "" takes a grace or a hand away."""
+
+    document: str
+    stage: int
+    surface: str
+    at: int
+    quality: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Drag:
+    """Move a stroke of a stage to another place, another line, or both."""
+
+    document: str
+    stage: int
+    surface: str
+    at: int
+    to_surface: str
+    to_at: int
+
+
+@dataclass(frozen=True, slots=True)
+class Add:
+    """Add a variation of a kind, with the settings that a new one begins with, behind the one with key `after`."""
+
+    document: str
+    kind: str
+    after: int
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """Change one setting of a variation, as text ("then.at" inside a group; commas in a list); "" is the default."""
+
+    document: str
+    key: int
+    setting: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """Give a variation its name and the teacher's note."""
+
+    document: str
+    key: int
+    name: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Remove:
+    """Take a variation out."""
+
+    document: str
+    key: int
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """Put a variation at another position of the stack, counted from 1."""
+
+    document: str
+    key: int
+    to: int
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """Change meter, bars or columns of the base beat; "" and 0 stay."""
+
+    document: str
+    meter: str = ""
+    bars: int = 0
+    columns: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Change title, note and goal tempo (as text, such as "92" or "92.5")."""
+
+    document: str
+    title: str
+    note: str
+    tempo: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """Show a line for a silent surface, or hide it."""
+
+    document: str
+    surface: str
+    shown: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """Ask what a word of a variation's sentence can be changed to."""
+
+    document: str
+    key: int
+    setting: str
+
+
+@dataclass(frozen=True, slots=True)
+class Kinds:
+    """Ask which kinds of variation can be added, each with the sentence that it begins with."""
+
+
+Edit = Tap | Shape | Drag | Add | Word | Name | Remove | Move | Switch | Frame | Label | Line
+Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Choices | Kinds | Edit
 REQUESTS: dict[str, type[Request]] = {
     "hello": Hello,
     "open": Open,
     "open_midi": OpenMidi,
+    "new": New,
     "view": View,
-    "switch": Switch,
     "timeline": Timeline,
     "link": Link,
+    "choices": Choices,
+    "kinds": Kinds,
+    "switch": Switch,
+    "tap": Tap,
+    "shape": Shape,
+    "drag": Drag,
+    "add": Add,
+    "word": Word,
+    "name": Name,
+    "remove": Remove,
+    "move": Move,
+    "frame": Frame,
+    "label": Label,
+    "line": Line,
 }
 _TYPES = {"str": str, "int": int, "bool": bool}
 _WORDS = {"str": "text", "int": "a whole number", "bool": "true or false"}

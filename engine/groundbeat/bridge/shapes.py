@@ -139,6 +139,40 @@ class ViewReply(TypedDict):
     says: list[str]
     newer: NewerInfo | None
     stages: list[StageInfo]
+    select: int | None  # after an edit: the stage to be chosen, None to stay
+
+
+class OptionInfo(TypedDict):
+    """A value of a setting, and how it reads in the sentence."""
+
+    value: str
+    text: str
+
+
+class ChoicesReply(TypedDict):
+    """What a word can be changed to: "one" of the options or "many"; `free` values may be written as text."""
+
+    answer: Literal["choices"]
+    control: Literal["one", "many"]
+    value: str
+    options: list[OptionInfo]
+    free: bool
+    optional: bool
+
+
+class KindInfo(TypedDict):
+    """A kind of variation, and the sentence that a new one begins with."""
+
+    kind: str
+    heading: str
+    sentence: str
+
+
+class KindsReply(TypedDict):
+    """The kinds of variation that can be added."""
+
+    answer: Literal["kinds"]
+    kinds: list[KindInfo]
 
 
 class EventInfo(TypedDict):
@@ -176,7 +210,7 @@ class TimelineReply(TypedDict):
     clicks: list[ClickInfo]
 
 
-REPLIES = (HelloReply, LinkReply, ViewReply, TimelineReply)
+REPLIES = (HelloReply, LinkReply, ViewReply, TimelineReply, ChoicesReply, KindsReply)
 SHAPES = (
     Refused, Refusal, GridPlace, SurfaceInfo, WordInfo, StrokeInfo, ThreadInfo, StageInfo, NewerInfo, EventInfo,
     ClickInfo, *REPLIES,

@@ -7,7 +7,7 @@ a stroke between neighbouring stages. `shapes` gives the type of every field.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from ..codec.account import heading, numbers, summary
 from ..lineage.way import threads
@@ -16,7 +16,12 @@ from ..model.count import spoken_at, syllable, weight
 from ..model.groove import Groove
 from ..model.kit import BY_NAME, GRACE_WORDS
 from ..timeline.unroll import Timeline
+from ..variation.catalogue import ENTRIES, kind
+from ..variation.setting import full
 from ..variation.stack import Stage, plain, sentence
+
+if TYPE_CHECKING:
+    from ..variation.choices import Choices
 
 
 def view(
@@ -63,6 +68,7 @@ def view(
         },
         "says": list(says),
         "newer": newer,
+        "select": None,
         "stages": _stages(stages),
     }
 
@@ -175,3 +181,25 @@ def timeline_view(groove: Groove, stage: int, timeline: Timeline) -> dict[str, A
         "events": [event._asdict() for event in timeline.events],
         "clicks": [{"at": click.at, "us": 0, "strong": click.strong} for click in timeline.clicks],
     }
+
+
+def choices_view(found: Choices) -> dict[str, Any]:
+    """Tell what a word can be changed to."""
+    return {
+        "answer": "choices",
+        "control": found.control,
+        "value": found.value,
+        "options": [option._asdict() for option in found.options],
+        "free": found.free,
+        "optional": found.optional,
+    }
+
+
+def kinds_view() -> dict[str, Any]:
+    """Tell which kinds of variation can be added."""
+    rows = []
+    for entry in ENTRIES:
+        found = kind(entry.name)
+        begun = "".join(word.text for word in found.sentence(full(found.settings, tuple(found.start.items()))))  # type: ignore[arg-type]
+        rows.append({"kind": found.name, "heading": found.heading, "sentence": begun})
+    return {"answer": "kinds", "kinds": rows}

@@ -14,7 +14,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from groundbeat.site.tools import CACHE, ROOT, digest, digest_files, packages, run_node
 from groundbeat.sound import kit as sounds
@@ -27,16 +27,6 @@ POLICY = (
     "img-src 'self' data:; style-src 'self'; font-src 'self'; media-src 'self' blob:; manifest-src 'self'; "
     "base-uri 'none'; form-action 'none'"
 )
-FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--host-resolver-rules=MAP saltmarsh.test 127.0.0.1",  # by http a name that is no secure context
-]
 
 
 class Handler(SimpleHTTPRequestHandler):
@@ -106,12 +96,9 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        system = shutil.which("chromium")
-        browser = playwright.chromium.launch(executable_path=system, args=FLAGS)
-        yield browser
-        browser.close()
+def chromium(browser: Browser) -> Browser:
+    """The Chromium of the run."""
+    return browser
 
 
 def open_page(chromium: Browser, site: Site) -> Page:

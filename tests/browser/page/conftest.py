@@ -1,24 +1,15 @@
-"""The built page on a real server, Chromium, and a page that fails its test if the security policy was broken."""
+"""The built page in contexts of its own, and a page that fails its test if the security policy was broken."""
 
 from __future__ import annotations
 
 import json
-import shutil
 from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page
 
 from groundbeat.bridge.door import answer
-from groundbeat.site.build import DIST, build_if_stale
-from groundbeat.site.server import serving
-
-FLAGS = [
-    *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"),
-    *("--disable-component-update", "--disable-sync"),
-    "--host-resolver-rules=MAP saltmarsh.test 127.0.0.1",  # by http this name is no secure context
-]
 
 WATCH = """
 addEventListener('securitypolicyviolation', (event) =>
@@ -29,21 +20,6 @@ READY = 30_000
 """Milliseconds for a cold start of the engine on a busy machine."""
 
 OpenPage = Callable[..., Page]
-
-
-@pytest.fixture(scope="session")
-def site() -> Iterator[str]:
-    build_if_stale()
-    with serving(DIST) as address:
-        yield address
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
-        yield chromium
-        chromium.close()
 
 
 @pytest.fixture
