@@ -385,14 +385,12 @@ def test_answers_are_equal_in_any_order_and_after_any_other():
         questions += [json.dumps({"ask": "timeline", "document": text, "stage": stage}) for stage in (0, 2, 9)]
         questions += [json.dumps({"ask": "switch", "document": text, "key": 1, "on": on}) for on in (False, True)]
         questions += [json.dumps({"ask": name, "document": text}) for name in ("view", "link")]
-    door._groove.cache_clear()
-    door._stages.cache_clear()
+    door.forget()
     first = [answer(question) for question in questions]
     order = [*range(len(questions))] * 3
     random.Random(7).shuffle(order)
     assert [answer(questions[index]) for index in order] == [first[index] for index in order]
-    door._groove.cache_clear()
-    door._stages.cache_clear()
+    door.forget()
     assert [answer(question) for question in reversed(questions)] == first[::-1]
 
 

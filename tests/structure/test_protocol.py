@@ -21,8 +21,11 @@ from groundbeat.bridge.types import declarations
 MOST_DATACLASSES = 40  # each costs about 1.5 ms to define in a browser
 REPLY_OF = {
     "hello": shapes.HelloReply, "open": shapes.ViewReply, "open_midi": shapes.ViewReply, "view": shapes.ViewReply,
-    "switch": shapes.ViewReply, "timeline": shapes.TimelineReply, "link": shapes.LinkReply,
-}  # fmt: skip
+    "switch": shapes.ViewReply, "timeline": shapes.TimelineReply, "link": shapes.LinkReply, "new": shapes.ViewReply,
+    "choices": shapes.ChoicesReply, "kinds": shapes.KindsReply,
+} | dict.fromkeys(
+    ["tap", "shape", "drag", "add", "word", "name", "remove", "move", "frame", "label", "line"], shapes.ViewReply
+)  # fmt: skip
 WRONG = {str: 7, int: "7", bool: 1}  # a value of another type for each type of a field
 
 
@@ -143,11 +146,17 @@ name = "A name"
 def test_every_question_is_answered():
     document = ask("open", text=EXAMPLES[0].read_text(encoding="utf-8"))["document"]
     one = 'groundbeat = 1\n[[variation]]\nkind = "displace"\nby = "1/8 later"\n'
-    given = {"text": one, "document": one, "name": "a.mid", "base64": MIDI, "key": 1, "on": False, "stage": 0}
+    one += '[base]\nsnare = "----O-------O---"\n'
+    given = {
+        "text": one, "document": one, "name": "a.mid", "base64": MIDI, "key": 1, "on": False, "stage": 0, "at": 10080,
+        "surface": "snare", "to_surface": "rimshot", "to_at": 0, "quality": "dynamic", "value": "ghost", "to": 1,
+        "kind": "embellish", "after": 1, "setting": "surface", "note": "", "title": "A", "tempo": "92", "shown": True,
+    }  # fmt: skip
+    by_name = {"word": {"value": "kick"}, "line": {"surface": "crash"}}
     assert document and set(REPLY_OF) == set(REQUESTS)
     for name, made in REQUESTS.items():
         needed = {field.name: given[field.name] for field in fields(made) if field.default is MISSING}
-        reply = ask(name, **needed)
+        reply = ask(name, **needed | by_name.get(name, {}))
         assert list(misfits(reply, REPLY_OF[name], name)) == []
 
 

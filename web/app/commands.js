@@ -7,8 +7,11 @@
 
 import { EngineLost, EngineOvertaken } from "../engine/client.js";
 import { FileTrouble, readFile } from "../input/files.js";
+import { History } from "./history.js";
+import { Unfolder } from "./unfold.js";
 
 /** @typedef {import("../draw/shapes.js").View} View */
+/** @typedef {{ ask: string, [field: string]: unknown }} Change */
 
 /** Failures of the engine that a second try may mend. */
 const WORTH_A_TRY = new Set(["engine.network", "engine.stalled", "engine.died-twice"]);
@@ -20,6 +23,8 @@ export class Commands {
   #address;
   /** @type {Promise<void>} */
   #changes = Promise.resolve();
+  #history = new History();
+  #unfolder = new Unfolder();
   /** @type {(() => Promise<void>) | null} what was asked for when the engine failed */
   #unanswered = null;
 
@@ -76,17 +81,131 @@ export class Commands {
   /**
    * Switch a variation off or on.
    * @param {{ key: number, on: boolean, undo: () => void }} wish undo() shows that it was not done
-   * @returns {Promise<void>}
    */
-  switch({ key, on, undo }) {
-    this.#changes = this.#changes.then(async () => {
-      const { view } = this.#store.state;
-      if (!view) return;
-      const reply = await this.#ask({ ask: "switch", document: view.document, key, on });
-      if (reply) this.#show(reply);
-      else undo();
+  async switch({ key, on, undo }) {
+    if (!(await this.edit({ ask: "switch", key, on }))) undo();
+  }
+
+  /**
+   * Change the document: a question of the engine without its document. One entry in the undo.
+   * Waits for the changes before it; a tentative one is kept by it.
+   * @param {Change} change @returns {Promise<boolean>} whether it was done; else a notice says why not
+   */
+  edit(change) {
+    return this.#inTurn(async () => {
+      const { view, before } = this.#store.state;
+      if (!view || view.newer) return false;
+      const reply = await this.#ask({ ...change, document: view.document });
+      if (!reply) return false;
+      this.#store.tell("edit", null);
+      if (reply.document !== view.document || before) this.#history.push(before?.document ?? view.document);
+      this.#store.set({ before: null });
+      this.#show(reply);
+      return true;
     });
-    return this.#changes;
+  }
+
+  /**
+   * Try a change: it is drawn and heard, and becomes part of the document when it is kept. Trying another one first
+   * takes this one back. @param {Change} change @returns {Promise<boolean>}
+   */
+  attempt(change) {
+    return this.#inTurn(async () => {
+      const { view, before, chosen } = this.#store.state;
+      const from = before ?? view;
+      if (!view || !from || view.newer) return false;
+      const reply = await this.#ask({ ...change, document: from.document });
+      if (!reply) return false;
+      this.#store.tell("edit", null);
+      this.#store.set({ before: from, beforeChosen: before ? this.#store.state.beforeChosen : chosen });
+      this.#show(reply, false);
+      return true;
+    });
+  }
+
+  /** Keep what is tried. */
+  keep() {
+    return this.#inTurn(async () => {
+      const { view, before } = this.#store.state;
+      if (!view || !before) return false;
+      this.#history.push(before.document);
+      this.#store.set({ before: null });
+      this.#show(view);
+      return true;
+    });
+  }
+
+  /** Take back what is tried. */
+  drop() {
+    return this.#inTurn(async () => {
+      const { before, beforeChosen } = this.#store.state;
+      if (!before) return false;
+      this.#store.set({ before: null, chosen: beforeChosen });
+      this.#show(before);
+      return true;
+    });
+  }
+
+  /** Take the last change back. */
+  undo() {
+    return this.#turn((now) => this.#history.undo(now));
+  }
+
+  /** Do again what was taken back. */
+  redo() {
+    return this.#turn((now) => this.#history.redo(now));
+  }
+
+  /** Begin with an empty beat; what was there stays in the undo. */
+  startNew() {
+    return this.#inTurn(async () => {
+      const reply = await this.#ask({ ask: "new" }, "open");
+      if (!reply || reply === "overtaken") return false;
+      const { view, origin } = this.#store.state;
+      if (view && origin === "link") this.#history.push(view.document);
+      this.#store.set({ before: null, chosen: 0, tempo: null, expecting: false });
+      this.#show(reply);
+      return true;
+    });
+  }
+
+  /** Ask something that changes nothing, about the document as it is. @param {Change} question @returns {Promise<any>} */
+  inquire(question) {
+    const { view } = this.#store.state;
+    return view ? this.#ask({ ...question, document: view.document }) : Promise.resolve(null);
+  }
+
+  /** Ask something that needs no document. @param {Change} question @returns {Promise<any>} */
+  lookUp(question) {
+    return this.#ask(question);
+  }
+
+  /** @param {(now: string) => string | null} take @returns {Promise<boolean>} */
+  #turn(take) {
+    return this.#inTurn(async () => {
+      const { view, before } = this.#store.state;
+      if (!view) return false;
+      if (before) {
+        this.#store.set({ before: null, chosen: this.#store.state.beforeChosen });
+        this.#show(before);
+        return true;
+      }
+      const document = take(view.document);
+      if (document === null) return false;
+      const reply = await this.#ask({ ask: "view", document });
+      if (reply) this.#show(reply);
+      return Boolean(reply);
+    });
+  }
+
+  /** Do one thing after the other. @template T @param {() => Promise<T>} deed @returns {Promise<T>} */
+  #inTurn(deed) {
+    const done = this.#changes.then(deed);
+    this.#changes = done.then(
+      () => {},
+      () => {},
+    );
+    return done;
   }
 
   /** @param {number} bpm the practice tempo; it is not part of the document */
@@ -140,15 +259,19 @@ export class Commands {
     if (reply === "overtaken") return;
     this.#store.set({ expecting: false });
     if (!reply) return;
-    this.#store.set({ chosen: reply.stages.length - 1, tempo: null });
+    const { view, origin, before } = this.#store.state;
+    if (view && origin === "link") this.#history.push((before ?? view).document);
+    this.#store.set({ before: null, chosen: reply.stages.length - 1, tempo: null });
     this.#show(reply);
   }
 
-  /** @param {View} view */
-  #show(view) {
-    const chosen = Math.min(this.#store.state.chosen, view.stages.length - 1);
-    this.#store.set({ view, origin: "link", chosen });
-    if (view.link && !view.link_trouble) this.#address.write(view.link);
+  /** @param {View} view @param {boolean} [lasting] whether the address follows */
+  #show(view, lasting = true) {
+    const wish = view.select ?? this.#store.state.chosen;
+    const chosen = Math.max(0, Math.min(wish, view.stages.length - 1));
+    const { canUndo, canRedo } = this.#history;
+    this.#store.set({ view, origin: "link", chosen, canUndo, canRedo });
+    if (lasting && view.link && !view.link_trouble && !view.newer) this.#address.write(view.link);
     this.#listening.settle();
     this.#listening.follow();
   }
@@ -160,7 +283,12 @@ export class Commands {
    */
   async #ask(request, lane, second = false) {
     try {
-      return await this.#engine.ask(request, lane ? { supersedes: lane } : {});
+      const options = lane ? { supersedes: lane } : {};
+      const reply = await this.#engine.ask({ ...request, have: this.#unfolder.have }, options);
+      if (reply.answer !== "view") return reply;
+      const view = this.#unfolder.unfold(/** @type {any} */ (reply));
+      // Another view came in between and took the place of the parts: ask for all of it.
+      return view ?? this.#unfolder.unfold(/** @type {any} */ (await this.#engine.ask({ ...request, have: "" }, options)));
     } catch (error) {
       if (error instanceof EngineOvertaken) return "overtaken";
       if (error instanceof EngineLost) {
@@ -172,7 +300,7 @@ export class Commands {
         if (!second) return this.#ask(request, lane, true);
       }
       const text = error instanceof Error ? error.message : String(error);
-      this.#store.tell("open", { text, trouble: true, again: false });
+      this.#store.tell(lane === "open" ? "open" : "edit", { text, trouble: true, again: false });
       return null;
     }
   }

@@ -3,12 +3,13 @@
  */
 
 import { html, nothing } from "lit";
+import { layStages } from "./page-stages.js";
 
 /** @typedef {import("./store.js").State} State */
 /** @typedef {import("./store.js").Topic} Topic */
 
 /** @type {Topic[]} */
-const TOPICS = ["open", "engine", "sound"];
+const TOPICS = ["open", "edit", "engine", "sound"];
 
 /**
  * Lay out the page.
@@ -28,7 +29,7 @@ export function layPage(state, commands, clock) {
           .again=${state.engine === "restarting"}></gb-starting>`
       : nothing}
     ${view ? transport(state, commands) : nothing}
-    ${view ? stages(state, commands, clock) : state.expecting ? nothing : empty()}
+    ${view ? layStages(state, commands, clock) : state.expecting ? nothing : empty()}
     ${view ? remarks(view) : nothing}
     <gb-opener .beats=${state.beats} @text=${(/** @type {CustomEvent} */ e) => commands.open(e.detail.text)}
       @file=${(/** @type {CustomEvent} */ e) => commands.openFile(e.detail.file, e.detail.bars)}></gb-opener>
@@ -69,13 +70,6 @@ function transport(state, commands) {
         @through=${(/** @type {CustomEvent} */ e) => commands.through(e.detail)}></gb-listening>
       <p class="care">Protect your hearing, take breaks, stop if it hurts.</p>
     </div>`;
-}
-
-/** @param {State} state @param {import("./commands.js").Commands} commands @param {() => any} clock */
-function stages(state, commands, clock) {
-  return html`<gb-stages .view=${state.view} .chosen=${state.chosen} .playing=${state.sound === "playing"} .clock=${clock}
-    @choose=${(/** @type {CustomEvent} */ e) => commands.choose(e.detail.stage)}
-    @switch=${(/** @type {CustomEvent} */ e) => commands.switch(e.detail)}></gb-stages>`;
 }
 
 /** @param {import("../draw/shapes.js").View} view */

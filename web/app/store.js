@@ -8,15 +8,17 @@
 /**
  * @typedef {"example" | "link" | "none"} Origin what is shown: the stored example, something opened, or nothing
  * @typedef {{ text: string, trouble: boolean, again: boolean }} Notice
- * @typedef {"open" | "engine" | "sound"} Topic what a notice is about; a newer one takes its place
+ * @typedef {"open" | "edit" | "engine" | "sound"} Topic what a notice is about; a newer one takes its place
  * @typedef {{
  *   engine: "idle" | "starting" | "ready" | "restarting" | "failed" | "closed", engineStage: string, engineDone: number,
- *   view: import("../draw/shapes.js").View | null, origin: Origin, expecting: boolean, chosen: number,
+ *   view: import("../draw/shapes.js").View | null, before: import("../draw/shapes.js").View | null, beforeChosen: number,
+ *   canUndo: boolean, canRedo: boolean, origin: Origin, expecting: boolean, chosen: number,
  *   timeline: import("../draw/shapes.js").Timeline | null, tempo: number | null, mix: number, onlyAdded: boolean,
  *   click: boolean, through: { on: boolean, times: number, back: boolean }, sound: string, notices: Partial<Record<Topic, Notice>>,
  *   dropping: boolean, beats: { title: string, about: string, link: string }[],
  * }} State
  *   expecting: a link is being opened and nothing else is to be shown meanwhile;
+ *   before: while a change is tried, the view as it was; null when nothing is tried;
  *   tempo: the practice tempo, null for the beat's own.
  */
 
@@ -26,6 +28,10 @@ const START = {
   engineStage: "runtime",
   engineDone: 0,
   view: null,
+  before: null,
+  beforeChosen: 0,
+  canUndo: false,
+  canRedo: false,
   origin: "none",
   expecting: false,
   chosen: 0,

@@ -3,6 +3,7 @@
 /** Ask for the versions. */
 export interface HelloRequest {
   ask: "hello";
+  have?: string;
 }
 
 /** Open what a person brought: a link or the text of a groove file; `name` is the file's name, for errors. */
@@ -10,6 +11,7 @@ export interface OpenRequest {
   ask: "open";
   text: string;
   name?: string;
+  have?: string;
 }
 
 /** Make a base beat of a MIDI file (`base64`); `bars` is "A-B", "" for the first bar with strokes. */
@@ -18,17 +20,20 @@ export interface OpenMidiRequest {
   name: string;
   base64: string;
   bars?: string;
+  have?: string;
 }
 
 /** Begin with an empty beat: one bar of 4/4 in sixteenths with lines for hi-hat, snare and kick. */
 export interface NewRequest {
   ask: "new";
+  have?: string;
 }
 
 /** See a document again. */
 export interface ViewRequest {
   ask: "view";
   document: string;
+  have?: string;
 }
 
 /** Ask when the strokes of a stage sound. */
@@ -36,12 +41,14 @@ export interface TimelineRequest {
   ask: "timeline";
   document: string;
   stage: number;
+  have?: string;
 }
 
 /** Ask for the link of a document. */
 export interface LinkRequest {
   ask: "link";
   document: string;
+  have?: string;
 }
 
 /** Ask what a word of a variation's sentence can be changed to. */
@@ -50,11 +57,13 @@ export interface ChoicesRequest {
   document: string;
   key: number;
   setting: string;
+  have?: string;
 }
 
 /** Ask which kinds of variation can be added, each with the sentence that it begins with. */
 export interface KindsRequest {
   ask: "kinds";
+  have?: string;
 }
 
 /** Switch the variation with a key off or on. */
@@ -63,6 +72,7 @@ export interface SwitchRequest {
   document: string;
   key: number;
   on: boolean;
+  have?: string;
 }
 
 /** Add a stroke on a line of a stage, or take out the one that stands there; `at` in ticks. */
@@ -72,6 +82,7 @@ export interface TapRequest {
   stage: number;
   surface: string;
   at: number;
+  have?: string;
 }
 
 /** Change one quality of a stroke: "dynamic", "grace" or "hand"; "" takes a grace or a hand away. */
@@ -83,6 +94,7 @@ export interface ShapeRequest {
   at: number;
   quality: string;
   value: string;
+  have?: string;
 }
 
 /** Move a stroke of a stage to another place, another line, or both. */
@@ -94,6 +106,7 @@ export interface DragRequest {
   at: number;
   to_surface: string;
   to_at: number;
+  have?: string;
 }
 
 /** Add a variation of a kind, with the settings that a new one begins with, behind the one with key `after`. */
@@ -102,6 +115,7 @@ export interface AddRequest {
   document: string;
   kind: string;
   after: number;
+  have?: string;
 }
 
 /** Change one setting of a variation, as text ("then.at" inside a group; commas in a list); "" is the default. */
@@ -111,6 +125,7 @@ export interface WordRequest {
   key: number;
   setting: string;
   value: string;
+  have?: string;
 }
 
 /** Give a variation its name and the teacher's note. */
@@ -120,6 +135,7 @@ export interface NameRequest {
   key: number;
   name: string;
   note: string;
+  have?: string;
 }
 
 /** Take a variation out. */
@@ -127,6 +143,7 @@ export interface RemoveRequest {
   ask: "remove";
   document: string;
   key: number;
+  have?: string;
 }
 
 /** Put a variation at another position of the stack, counted from 1. */
@@ -135,6 +152,7 @@ export interface MoveRequest {
   document: string;
   key: number;
   to: number;
+  have?: string;
 }
 
 /** Change meter, bars or columns of the base beat; "" and 0 stay. */
@@ -144,6 +162,7 @@ export interface FrameRequest {
   meter?: string;
   bars?: number;
   columns?: string;
+  have?: string;
 }
 
 /** Change title, note and goal tempo (as text, such as "92" or "92.5"). */
@@ -153,6 +172,7 @@ export interface LabelRequest {
   title: string;
   note: string;
   tempo: string;
+  have?: string;
 }
 
 /** Show a line for a silent surface, or hide it. */
@@ -161,6 +181,7 @@ export interface LineRequest {
   document: string;
   surface: string;
   shown: boolean;
+  have?: string;
 }
 
 export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | KindsRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest;
@@ -262,6 +283,48 @@ export interface ClickInfo {
   strong: boolean;
 }
 
+/** A value of a setting, and how it reads in the sentence. */
+export interface OptionInfo {
+  value: string;
+  text: string;
+}
+
+/** A kind of variation, and the sentence that a new one begins with. */
+export interface KindInfo {
+  kind: string;
+  heading: string;
+  sentence: string;
+}
+
+/** What a folded view tells of the columns; the mark alone where the page has it. */
+export interface FrameInfo {
+  mark: string;
+  grid?: GridPlace[];
+}
+
+/** A stage as what it changes of the one before; number and mark alone where the page has it.
+
+    `rows` are strokes that are new or changed: id, at, surface, dynamic, grace, hand, origin, changed_by, label.
+     */
+export interface FoldedStage {
+  stage: number;
+  mark: string;
+  key?: number;
+  kind?: string;
+  heading?: string;
+  name?: string;
+  on?: boolean;
+  sentence?: WordInfo[];
+  plain?: string;
+  note?: string;
+  says?: string[];
+  summary?: string;
+  lanes?: string[];
+  rows?: ([string, number, string, "ghost" | "soft" | "normal" | "accent", string, string, number, number[], string])[];
+  gone?: string[];
+  threads?: ThreadInfo[];
+}
+
 /** The versions. */
 export interface HelloReply {
   answer: "hello";
@@ -297,7 +360,34 @@ export interface ViewReply {
   says: string[];
   newer: NewerInfo | null;
   stages: StageInfo[];
+  lines: string[];
   select: number | null;
+}
+
+/** A view that tells only what the page does not have. */
+export interface FoldedReply {
+  answer: "view";
+  folded: "True";
+  document: string;
+  link: string | null;
+  link_trouble: string | null;
+  title: string;
+  note: string;
+  meter: string;
+  columns: string;
+  tempo: number;
+  tempo_unit: string;
+  tempo_unit_ticks: number;
+  bars: number;
+  bar_ticks: number;
+  cycle: number;
+  surfaces: Record<string, SurfaceInfo>;
+  says: string[];
+  newer: NewerInfo | null;
+  lines: string[];
+  select: number | null;
+  frame: FrameInfo;
+  stages: FoldedStage[];
 }
 
 /** When the strokes of a stage sound, beside those of the base beat. */
@@ -328,4 +418,4 @@ export interface KindsReply {
   kinds: KindInfo[];
 }
 
-export type Reply = HelloReply | LinkReply | ViewReply | TimelineReply | ChoicesReply | KindsReply;
+export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | TimelineReply | ChoicesReply | KindsReply;

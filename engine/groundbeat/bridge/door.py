@@ -21,6 +21,7 @@ from ..model.groove import Groove
 from ..timeline.unroll import unroll
 from ..variation import stack
 from .edits import edit, empty
+from .folding import folded
 from .messages import (
     MAX_MESSAGE,
     Choices,
@@ -32,10 +33,12 @@ from .messages import (
     OpenMidi,
     Timeline,
     View,
+    read_have,
     read_request,
 )
 from .views import choices_view, kinds_view, timeline_view, view
 
+Have = frozenset[str] | None
 NEWER = "made with a newer Groundbeat; the stages below it are shown, and nothing is rewritten"
 
 
@@ -62,16 +65,17 @@ def _answer(text: str) -> dict[str, Any]:
     except ValueError:
         raise RequestError("the message is not JSON") from None
     request = read_request(message)
+    have = read_have(message)
     if isinstance(request, Hello):
         return {"answer": "hello", "version": __version__, "python": sys.version.split()[0]}
     if isinstance(request, Open):
-        return _open(request)
+        return _open(request, have)
     if isinstance(request, OpenMidi):
-        return _open_midi(request)
+        return _open_midi(request, have)
     if isinstance(request, View):
-        return _view(_groove(request.document))
+        return _view(_groove(request.document), have)
     if isinstance(request, New):
-        return _view(empty())
+        return _view(empty(), have)
     if isinstance(request, Timeline):
         groove = _groove(request.document)
         return timeline_view(groove, request.stage, unroll(groove, _stages(groove), request.stage))
@@ -84,7 +88,7 @@ def _answer(text: str) -> dict[str, Any]:
         return kinds_view()
     groove = _groove(request.document)
     edited = edit(request, groove, _stages(groove))
-    return _view(edited.groove, edited.says) | {"select": edited.select if edited.select >= 0 else None}
+    return _view(edited.groove, have, edited.says) | {"select": edited.select if edited.select >= 0 else None}
 
 
 def _choices(request: Choices) -> dict[str, Any]:
@@ -97,9 +101,18 @@ def _choices(request: Choices) -> dict[str, Any]:
     return choices_view(choices(stage.variation, request.setting, stages[stage.number - 1]))
 
 
-@lru_cache(maxsize=16)
+_known: dict[str, Groove] = {}  # the documents last written; a plain memory, nothing rests on it
+
+
 def _groove(document: str) -> Groove:
-    return read_groove(document)
+    groove = _known.get(document)
+    return read_groove(document) if groove is None else groove
+
+
+def forget() -> None:
+    """Drop everything that was kept; answers are the same, only slower."""
+    _known.clear()
+    _stages.cache_clear()
 
 
 @lru_cache(maxsize=16)
@@ -107,33 +120,47 @@ def _stages(groove: Groove) -> tuple[stack.Stage, ...]:
     return stack.grow(groove)
 
 
-def _open(request: Open) -> dict[str, Any]:
+def _open(request: Open, have: Have) -> dict[str, Any]:
     if not request.text.strip():
         raise RequestError("there is nothing to open; paste a link or the text of a groove file", field="text")
     if not looks_like_link(request.text):
-        return _view(read_groove(request.text, request.name))
+        return _view(read_groove(request.text, request.name), have)
     reading = read_link(request.text)
     if reading.newer is None:
-        return _view(reading.groove)
+        return _view(reading.groove, have)
     newer = {"stage": reading.newer, "message": f"stage {reading.newer}: {NEWER}" if reading.newer else NEWER}
-    groove = reading.groove
-    return view(
-        groove, stack.grow(groove), document=write_groove(groove), link=reading.fragment, link_trouble=None, newer=newer
-    )
+    return _told(reading.groove, have, link=reading.fragment, newer=newer)
 
 
-def _open_midi(request: OpenMidi) -> dict[str, Any]:
+def _open_midi(request: OpenMidi, have: Have) -> dict[str, Any]:
     from .midi_file import groove_of  # most pages never open a MIDI file
 
     groove, says = groove_of(request.name, request.base64, request.bars)
-    return _view(groove, says)
+    return _view(groove, have, says)
 
 
-def _view(groove: Groove, says: tuple[str, ...] = ()) -> dict[str, Any]:
+def _view(groove: Groove, have: Have, says: tuple[str, ...] = ()) -> dict[str, Any]:
     link: str | None = None
     trouble: str | None = None
     try:
         link = write_link(groove)
     except LinkError as error:
         trouble = error.message
-    return view(groove, _stages(groove), document=write_groove(groove), link=link, link_trouble=trouble, says=says)
+    return _told(groove, have, link=link, link_trouble=trouble, says=says)
+
+
+def _told(
+    groove: Groove, have: Have, *, link: str | None, link_trouble: str | None = None, **more: Any
+) -> dict[str, Any]:
+    told = {"document": _document(groove), "link": link, "link_trouble": link_trouble, **more}
+    stages = _stages(groove)
+    return view(groove, stages, **told) if have is None else folded(groove, stages, have, **told)
+
+
+def _document(groove: Groove) -> str:
+    """Write the document, and remember what it holds: the next question will bring it back."""
+    text = write_groove(groove)
+    _known[text] = groove
+    while len(_known) > 16:
+        _known.pop(next(iter(_known)))
+    return text

@@ -225,6 +225,20 @@ _TYPES = {"str": str, "int": int, "bool": bool}
 _WORDS = {"str": "text", "int": "a whole number", "bool": "true or false"}
 
 
+HAVE = "have"  # of every question that a view answers: the marks of what the page has; then the view comes folded
+MAX_HAVE = 4000  # characters: a mark a stage and a few more
+
+
+def read_have(message: dict[str, Any]) -> frozenset[str] | None:
+    """Take the marks that the page has, separated by spaces; None where it wants the whole view."""
+    have = message.get(HAVE)
+    if have is None:
+        return None
+    if not isinstance(have, str) or len(have) > MAX_HAVE:
+        raise RequestError("have must be text, marks with spaces between", field=HAVE)
+    return frozenset(have.split())
+
+
 def read_request(message: Any) -> Request:
     """Make a request of a decoded message; RequestError names the field that is wrong."""
     if not isinstance(message, dict):
@@ -236,7 +250,7 @@ def read_request(message: Any) -> Request:
     given: dict[str, Any] = {}
     known = {field.name: field for field in fields(made)}
     for key, value in message.items():
-        if key == "ask":
+        if key in ("ask", HAVE):
             continue
         if key not in known:
             raise RequestError(f'the question {name} has no field "{str(key)[:40]}"', field=str(key)[:40])

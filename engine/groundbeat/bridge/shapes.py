@@ -139,7 +139,69 @@ class ViewReply(TypedDict):
     says: list[str]
     newer: NewerInfo | None
     stages: list[StageInfo]
+    lines: list[str]  # surfaces that have a line though they are silent in the base beat
     select: int | None  # after an edit: the stage to be chosen, None to stay
+
+
+class FrameInfo(TypedDict):
+    """What a folded view tells of the columns; the mark alone where the page has it."""
+
+    mark: str
+    grid: NotRequired[list[GridPlace]]
+
+
+StrokeRow = tuple[str, int, str, Dynamic, str, str, int, list[int], str]
+
+
+class FoldedStage(TypedDict):
+    """A stage as what it changes of the one before; number and mark alone where the page has it.
+
+    `rows` are strokes that are new or changed: id, at, surface, dynamic, grace, hand, origin, changed_by, label.
+    """
+
+    stage: int
+    mark: str
+    key: NotRequired[int]
+    kind: NotRequired[str]
+    heading: NotRequired[str]
+    name: NotRequired[str]
+    on: NotRequired[bool]
+    sentence: NotRequired[list[WordInfo]]
+    plain: NotRequired[str]
+    note: NotRequired[str]
+    says: NotRequired[list[str]]
+    summary: NotRequired[str]
+    lanes: NotRequired[list[str]]
+    rows: NotRequired[list[StrokeRow]]
+    gone: NotRequired[list[str]]
+    threads: NotRequired[list[ThreadInfo]]
+
+
+class FoldedReply(TypedDict):
+    """A view that tells only what the page does not have."""
+
+    answer: Literal["view"]
+    folded: Literal[True]
+    document: str
+    link: str | None
+    link_trouble: str | None
+    title: str
+    note: str
+    meter: str
+    columns: str
+    tempo: float
+    tempo_unit: str
+    tempo_unit_ticks: int
+    bars: int
+    bar_ticks: int
+    cycle: int
+    surfaces: dict[str, SurfaceInfo]
+    says: list[str]
+    newer: NewerInfo | None
+    lines: list[str]
+    select: int | None
+    frame: FrameInfo
+    stages: list[FoldedStage]
 
 
 class OptionInfo(TypedDict):
@@ -210,8 +272,8 @@ class TimelineReply(TypedDict):
     clicks: list[ClickInfo]
 
 
-REPLIES = (HelloReply, LinkReply, ViewReply, TimelineReply, ChoicesReply, KindsReply)
+REPLIES = (HelloReply, LinkReply, ViewReply, FoldedReply, TimelineReply, ChoicesReply, KindsReply)
 SHAPES = (
     Refused, Refusal, GridPlace, SurfaceInfo, WordInfo, StrokeInfo, ThreadInfo, StageInfo, NewerInfo, EventInfo,
-    ClickInfo, *REPLIES,
+    ClickInfo, OptionInfo, KindInfo, FrameInfo, FoldedStage, *REPLIES,
 )  # fmt: skip

@@ -7,18 +7,18 @@ a stroke between neighbouring stages. `shapes` gives the type of every field.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from ..codec.account import heading, numbers, summary
-from ..lineage.way import threads
-from ..model.beat import Stroke
+from ..lineage.way import Thread, threads
+from ..model.beat import Beat, Stroke
 from ..model.count import spoken_at, syllable, weight
 from ..model.groove import Groove
 from ..model.kit import BY_NAME, GRACE_WORDS
 from ..timeline.unroll import Timeline
 from ..variation.catalogue import ENTRIES, kind
 from ..variation.setting import full
-from ..variation.stack import Stage, plain, sentence
+from ..variation.stack import Stage, sentence
 
 if TYPE_CHECKING:
     from ..variation.choices import Choices
@@ -34,7 +34,22 @@ def view(
     says: Sequence[str] = (),
     newer: dict[str, Any] | None = None,
 ) -> dict[str, Any]:
-    """Tell everything that a page shows of a groove."""
+    """Tell everything that a page shows of a groove, whole."""
+    told = head(groove, stages, document=document, link=link, link_trouble=link_trouble, says=says, newer=newer)
+    return told | {"grid": grid(groove.base), "stages": _stages(stages)}
+
+
+def head(
+    groove: Groove,
+    stages: Sequence[Stage],
+    *,
+    document: str,
+    link: str | None,
+    link_trouble: str | None,
+    says: Sequence[str] = (),
+    newer: dict[str, Any] | None = None,
+) -> dict[str, Any]:
+    """Tell what is short: all but the grid and the stages."""
     base = groove.base
     meter = base.meter
     unit, unit_ticks = meter.tempo_unit
@@ -54,36 +69,54 @@ def view(
         "bars": base.bars,
         "bar_ticks": meter.bar,
         "cycle": base.cycle,
-        "grid": [
-            {
-                "at": at,
-                "bar": base.bar_of(at),
-                "count": syllable(at, meter, base.columns),
-                "weight": weight(at, meter),
-            }
-            for at in range(0, base.cycle, base.column)
-        ],
         "surfaces": {
             name: {"label": name, "row": BY_NAME[name].row} for name in sorted(names, key=lambda n: BY_NAME[n].row)
         },
         "says": list(says),
         "newer": newer,
+        "lines": list(groove.lines),
         "select": None,
-        "stages": _stages(stages),
     }
 
 
+def grid(base: Beat) -> list[dict[str, Any]]:
+    """Tell every column: where it is, what is spoken there, and what it weighs."""
+    meter = base.meter
+    return [
+        {"at": at, "bar": base.bar_of(at), "count": syllable(at, meter, base.columns), "weight": weight(at, meter)}
+        for at in range(0, base.cycle, base.column)
+    ]
+
+
+class Names(NamedTuple):
+    """What the labels of strokes need to know of all stages: numbers and headings by key, and who moved what."""
+
+    number: dict[int, int]
+    headings: dict[int, str]
+    moved: set[tuple[int, str]]
+
+    @staticmethod
+    def of(stages: Sequence[Stage]) -> Names:
+        """Gather them."""
+        return Names(
+            numbers(stages),
+            {stage.key: heading(stage) for stage in stages},
+            {(stage.key, move.id) for stage in stages for move in stage.change.moved},
+        )
+
+
 def _stages(stages: Sequence[Stage]) -> list[dict[str, Any]]:
-    number = numbers(stages)
-    headings = {stage.key: heading(stage) for stage in stages}
-    moved = {(stage.key, move.id) for stage in stages for move in stage.change.moved}
+    names = Names.of(stages)
     told: dict[int, dict[str, Any]] = {}  # a stroke that a stage keeps is the same object, and is told the same
     rows = []
     for stage in stages:
         for stroke in stage.beat.strokes:
             if id(stroke) not in told:
-                told[id(stroke)] = _stroke(stroke, stage, number, headings, moved)
-        rows.append(_stage(stage, stages, headings, told))
+                told[id(stroke)] = stroke_row(stroke, stage, names)
+        before = stages[stage.number - 1] if stage.number else None
+        joined = threads(before.beat, stage.beat, stage.change) if before else ()
+        strokes = [told[id(stroke)] for stroke in stage.beat.strokes]
+        rows.append(stage_head(stage, names) | {"strokes": strokes, "threads": [thread_row(row) for row in joined]})
     return rows
 
 
@@ -92,46 +125,42 @@ def tempo_of(groove: Groove) -> int | float:
     return groove.tempo // 100 if groove.tempo % 100 == 0 else groove.tempo / 100
 
 
-def _stage(
-    stage: Stage, stages: Sequence[Stage], headings: dict[int, str], told: dict[int, dict[str, Any]]
-) -> dict[str, Any]:
+def stage_head(stage: Stage, names: Names) -> dict[str, Any]:
+    """Tell a stage without its strokes and threads."""
     variation = stage.variation
-    names = {stroke.surface for stroke in stage.beat.strokes}
-    before = stages[stage.number - 1] if stage.number else None
-    rows = threads(before.beat, stage.beat, stage.change) if before else ()
+    sounding = {stroke.surface for stroke in stage.beat.strokes}
+    words = sentence(variation) if variation else ()
     return {
         "stage": stage.number,
         "key": stage.key,
         "kind": variation.kind if variation else "base",
-        "heading": headings[stage.key],
+        "heading": names.headings[stage.key],
         "name": variation.name if variation else "",
         "on": variation.on if variation else True,
         "sentence": [
-            {"text": word.text, "setting": word.setting} if word.setting else {"text": word.text}
-            for word in (sentence(variation) if variation else ())
+            {"text": word.text, "setting": word.setting} if word.setting else {"text": word.text} for word in words
         ],
-        "plain": plain(variation) if variation else "",
+        "plain": "".join(word.text for word in words),
         "note": variation.note if variation else "",
         "says": list(stage.says),
         "summary": summary(stage),
-        "lanes": sorted(names, key=lambda name: BY_NAME[name].row),
-        "strokes": [told[id(stroke)] for stroke in stage.beat.strokes],
-        "threads": [
-            {
-                "id": row.id,
-                "from": list(row.start) if row.start else None,
-                "to": list(row.end) if row.end else None,
-                "fate": row.fate,
-                "crosses": row.crosses,
-            }
-            for row in rows
-        ],
+        "lanes": sorted(sounding, key=lambda name: BY_NAME[name].row),
     }
 
 
-def _stroke(
-    stroke: Stroke, stage: Stage, number: dict[int, int], headings: dict[int, str], moved: set[tuple[int, str]]
-) -> dict[str, Any]:
+def thread_row(row: Thread) -> dict[str, Any]:
+    """Tell one thread."""
+    return {
+        "id": row.id,
+        "from": list(row.start) if row.start else None,
+        "to": list(row.end) if row.end else None,
+        "fate": row.fate,
+        "crosses": row.crosses,
+    }
+
+
+def stroke_row(stroke: Stroke, stage: Stage, names: Names) -> dict[str, Any]:
+    """Tell one stroke of a stage."""
     return {
         "id": stroke.id,
         "at": stroke.at,
@@ -139,21 +168,17 @@ def _stroke(
         "dynamic": stroke.dynamic,
         "grace": stroke.grace,
         "hand": stroke.hand,
-        "origin": number[stroke.origin],
-        "changed_by": [number[key] for key in stroke.changed_by],
-        "label": label(stroke, stage, headings, moved),
+        "origin": names.number[stroke.origin],
+        "changed_by": [names.number[key] for key in stroke.changed_by],
+        "label": label(stroke, stage.beat, names),
     }
 
 
 _HANDS = {"R": "right hand", "L": "left hand"}
 
 
-def label(stroke: Stroke, stage: Stage, headings: dict[int, str], moved: set[tuple[int, str]]) -> str:
-    """Say a stroke for a screen reader: "snare, ghost, e of 3, added by Embellish".
-
-    `headings` are the stages' names by key, `moved` says which stage (by key) moved which stroke.
-    """
-    beat = stage.beat
+def label(stroke: Stroke, beat: Beat, names: Names) -> str:
+    """Say a stroke for a screen reader: "snare, ghost, e of 3, added by Embellish"."""
     words = [stroke.surface]
     if stroke.dynamic != "normal":
         words.append(stroke.dynamic)
@@ -163,9 +188,9 @@ def label(stroke: Stroke, stage: Stage, headings: dict[int, str], moved: set[tup
         words.append(_HANDS[stroke.hand])
     words.append(spoken_at(stroke.at, beat.meter, beat.bars))
     if stroke.origin:
-        words.append(f"added by {headings[stroke.origin]}")
+        words.append(f"added by {names.headings[stroke.origin]}")
     for key in stroke.changed_by:
-        words.append(f"{'moved' if (key, stroke.id) in moved else 'altered'} by {headings[key]}")
+        words.append(f"{'moved' if (key, stroke.id) in names.moved else 'altered'} by {names.headings[key]}")
     return ", ".join(words)
 
 

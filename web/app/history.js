@@ -1,0 +1,44 @@
+/**
+ * Undo and redo without end: whole documents, one entry a gesture.
+ *
+ * What is chosen, silent or how fast it is practised is not in it.
+ */
+
+export class History {
+  /** @type {string[]} */
+  #past = [];
+  /** @type {string[]} */
+  #future = [];
+
+  /** @returns {boolean} */
+  get canUndo() {
+    return this.#past.length > 0;
+  }
+
+  /** @returns {boolean} */
+  get canRedo() {
+    return this.#future.length > 0;
+  }
+
+  /** Remember the document as it was before a change. @param {string} before */
+  push(before) {
+    this.#past.push(before);
+    this.#future = [];
+  }
+
+  /** Take a step back; the document to show, or null. @param {string} now */
+  undo(now) {
+    const before = this.#past.pop();
+    if (before === undefined) return null;
+    this.#future.push(now);
+    return before;
+  }
+
+  /** Take a step forward again; the document to show, or null. @param {string} now */
+  redo(now) {
+    const after = this.#future.pop();
+    if (after === undefined) return null;
+    this.#past.push(now);
+    return after;
+  }
+}
