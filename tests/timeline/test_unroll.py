@@ -97,3 +97,30 @@ def test_clicks_stand_on_the_beats_with_the_first_strong():
 def test_a_stage_that_is_not_there_is_refused(slack_tide):
     with pytest.raises(TimelineError, match="stages 0 to 4, not 9"):
         unroll(slack_tide, grow(slack_tide), 9)
+
+
+def test_a_selection_of_counts_loops_by_itself(slack_tide):
+    """From 2 to before 4: eight sixteenths, places counted from the 2."""
+    found = unroll(slack_tide, grow(slack_tide), 0, 10080, 30240)
+    assert (found.start, found.loop) == (10080, 20160)
+    rows = sorted((event.surface, event.at // 2520) for event in found.events)
+    assert rows == [("hi-hat", 0), ("hi-hat", 2), ("hi-hat", 4), ("hi-hat", 6), ("kick", 3), ("kick", 4), ("snare", 0)]
+    assert [(click.at, click.strong) for click in found.clicks] == [(0, False), (10080, False)]
+
+
+@given(grooves(max_variations=2), st.data())
+def test_the_parts_of_a_beat_hold_all_of_it(groove, data):
+    stages = grow(groove)
+    cycle = groove.base.cycle
+    cut = data.draw(st.integers(1, cycle - 1))
+    whole = unroll(groove, stages, len(stages) - 1)
+    parts = [unroll(groove, stages, len(stages) - 1, 0, cut), unroll(groove, stages, len(stages) - 1, cut, cycle)]
+    assert sum(part.loop for part in parts) == whole.loop
+    joined = [event._replace(at=event.at + part.start) for part in parts for event in part.events]
+    assert sorted(joined) == sorted(whole.events)
+
+
+@pytest.mark.parametrize(("start", "end"), [(5, 5), (10, 5), (0, 99999), (-1, 100)])
+def test_a_part_that_is_none_is_refused(slack_tide, start, end):
+    with pytest.raises(TimelineError, match="a part goes from"):
+        unroll(slack_tide, grow(slack_tide), 0, start, end)

@@ -36,11 +36,13 @@ export interface ViewRequest {
   have?: string;
 }
 
-/** Ask when the strokes of a stage sound. */
+/** Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle. */
 export interface TimelineRequest {
   ask: "timeline";
   document: string;
   stage: number;
+  start?: number;
+  end?: number;
   have?: string;
 }
 
@@ -198,11 +200,13 @@ export interface Refusal {
   refused: Refused;
 }
 
-/** A column: ticks from the start, bar, what is spoken there, and its weight (2 a beat, 1 half way, 0 else). */
+/** A column: ticks from the start, bar, what is spoken there, its place in words ("e of 3"), and its weight (2 a
+    beat, 1 half way, 0 else). */
 export interface GridPlace {
   at: number;
   bar: number;
   count: string;
+  place: string;
   weight: number;
 }
 
@@ -294,6 +298,7 @@ export interface KindInfo {
   kind: string;
   heading: string;
   sentence: string;
+  settings: string[];
 }
 
 /** What a folded view tells of the columns; the mark alone where the page has it. */
@@ -390,10 +395,11 @@ export interface FoldedReply {
   stages: FoldedStage[];
 }
 
-/** When the strokes of a stage sound, beside those of the base beat. */
+/** When the strokes of a stage sound, beside those of the base beat; `start` is where the loop begins. */
 export interface TimelineReply {
   answer: "timeline";
   stage: number;
+  start: number;
   loop: number;
   parts: number;
   tempo_unit_ticks: number;
@@ -412,10 +418,11 @@ export interface ChoicesReply {
   optional: boolean;
 }
 
-/** The kinds of variation that can be added. */
+/** The kinds of variation that can be added, and all surfaces of the kit from the top line. */
 export interface KindsReply {
   answer: "kinds";
   kinds: KindInfo[];
+  kit: string[];
 }
 
 export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | TimelineReply | ChoicesReply | KindsReply;

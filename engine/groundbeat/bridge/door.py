@@ -78,7 +78,8 @@ def _answer(text: str) -> dict[str, Any]:
         return _view(empty(), have)
     if isinstance(request, Timeline):
         groove = _groove(request.document)
-        return timeline_view(groove, request.stage, unroll(groove, _stages(groove), request.stage))
+        line = unroll(groove, _stages(groove), request.stage, request.start, request.end)
+        return timeline_view(groove, request.stage, line)
     if isinstance(request, Link):
         fragment = write_link(_groove(request.document))
         return {"answer": "link", "fragment": fragment, "length": len(fragment)}

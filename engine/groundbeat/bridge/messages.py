@@ -55,10 +55,12 @@ class Switch:
 
 @dataclass(frozen=True, slots=True)
 class Timeline:
-    """Ask when the strokes of a stage sound."""
+    """Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle."""
 
     document: str
     stage: int
+    start: int = 0
+    end: int = 0
 
 
 @dataclass(frozen=True, slots=True)

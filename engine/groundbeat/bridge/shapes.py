@@ -42,11 +42,13 @@ class LinkReply(TypedDict):
 
 
 class GridPlace(TypedDict):
-    """A column: ticks from the start, bar, what is spoken there, and its weight (2 a beat, 1 half way, 0 else)."""
+    """A column: ticks from the start, bar, what is spoken there, its place in words ("e of 3"), and its weight (2 a
+    beat, 1 half way, 0 else)."""
 
     at: int
     bar: int
     count: str
+    place: str
     weight: int
 
 
@@ -228,13 +230,15 @@ class KindInfo(TypedDict):
     kind: str
     heading: str
     sentence: str
+    settings: list[str]
 
 
 class KindsReply(TypedDict):
-    """The kinds of variation that can be added."""
+    """The kinds of variation that can be added, and all surfaces of the kit from the top line."""
 
     answer: Literal["kinds"]
     kinds: list[KindInfo]
+    kit: list[str]
 
 
 class EventInfo(TypedDict):
@@ -260,10 +264,11 @@ class ClickInfo(TypedDict):
 
 
 class TimelineReply(TypedDict):
-    """When the strokes of a stage sound, beside those of the base beat."""
+    """When the strokes of a stage sound, beside those of the base beat; `start` is where the loop begins."""
 
     answer: Literal["timeline"]
     stage: int
+    start: int
     loop: int
     parts: int
     tempo_unit_ticks: int

@@ -14,7 +14,7 @@ from ..lineage.way import Thread, threads
 from ..model.beat import Beat, Stroke
 from ..model.count import spoken_at, syllable, weight
 from ..model.groove import Groove
-from ..model.kit import BY_NAME, GRACE_WORDS
+from ..model.kit import BY_NAME, GRACE_WORDS, SURFACES
 from ..timeline.unroll import Timeline
 from ..variation.catalogue import ENTRIES, kind
 from ..variation.setting import full
@@ -83,7 +83,13 @@ def grid(base: Beat) -> list[dict[str, Any]]:
     """Tell every column: where it is, what is spoken there, and what it weighs."""
     meter = base.meter
     return [
-        {"at": at, "bar": base.bar_of(at), "count": syllable(at, meter, base.columns), "weight": weight(at, meter)}
+        {
+            "at": at,
+            "bar": base.bar_of(at),
+            "count": syllable(at, meter, base.columns),
+            "place": spoken_at(at, meter, base.bars),
+            "weight": weight(at, meter),
+        }
         for at in range(0, base.cycle, base.column)
     ]
 
@@ -199,6 +205,7 @@ def timeline_view(groove: Groove, stage: int, timeline: Timeline) -> dict[str, A
     return {
         "answer": "timeline",
         "stage": stage,
+        "start": timeline.start,
         "loop": timeline.loop,
         "parts": timeline.parts,
         "tempo_unit_ticks": groove.base.meter.tempo_unit[1],
@@ -226,5 +233,7 @@ def kinds_view() -> dict[str, Any]:
     for entry in ENTRIES:
         found = kind(entry.name)
         begun = "".join(word.text for word in found.sentence(full(found.settings, tuple(found.start.items()))))  # type: ignore[arg-type]
-        rows.append({"kind": found.name, "heading": found.heading, "sentence": begun})
-    return {"answer": "kinds", "kinds": rows}
+        settings = [setting.name for setting in found.settings]
+        rows.append({"kind": found.name, "heading": found.heading, "sentence": begun, "settings": settings})
+    kit = [row.name for row in sorted(SURFACES, key=lambda row: row.row)]
+    return {"answer": "kinds", "kinds": rows, "kit": kit}

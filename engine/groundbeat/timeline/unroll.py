@@ -52,18 +52,20 @@ class Click(NamedTuple):
 
 
 class Timeline(NamedTuple):
-    """All sounds of one pass; `loop` and places in 1/`parts` tick."""
+    """All sounds of one pass; `start`, `loop` and places in 1/`parts` tick. Places count from the start of the loop,
+    which lies `start` behind the start of the cycle."""
 
+    start: int
     loop: int
     parts: int
     events: tuple[Event, ...]
     clicks: tuple[Click, ...]
 
 
-def unroll(groove: Groove, stages: tuple[Stage, ...], number: int) -> Timeline:
-    """Lay out one pass of a stage beside the base beat.
+def unroll(groove: Groove, stages: tuple[Stage, ...], number: int, start: int = 0, end: int = 0) -> Timeline:
+    """Lay out one pass of a stage beside the base beat, or the part of it from tick `start` to before tick `end`.
 
-    Raises TimelineError where there is no such stage.
+    Raises TimelineError where there is no such stage or part.
     """
     if not 0 <= number < len(stages):
         raise TimelineError(f"there are stages 0 to {len(stages) - 1}, not {number}", field="stage")
@@ -76,7 +78,22 @@ def unroll(groove: Groove, stages: tuple[Stage, ...], number: int) -> Timeline:
         (event for stroke, layer in layers for event in _events(stroke, layer, beat, feel, parts)),
         key=lambda event: (event.at, event.us),
     )
-    return Timeline(beat.cycle * parts, parts, tuple(events), tuple(_clicks(beat, feel, parts)))
+    clicks = list(_clicks(beat, feel, parts))
+    if not (start or end):
+        return Timeline(0, beat.cycle * parts, parts, tuple(events), tuple(clicks))
+    if not 0 <= start < end <= beat.cycle:
+        raise TimelineError(
+            f"a part goes from a tick to a later one, from 0 to {beat.cycle}, not from {start} to {end}", field="start"
+        )
+    first = _sounded(start, feel, parts)
+    last = beat.cycle * parts if end == beat.cycle else _sounded(end, feel, parts)
+    return Timeline(
+        first,
+        last - first,
+        parts,
+        tuple(event._replace(at=event.at - first) for event in events if first <= event.at < last),
+        tuple(click._replace(at=click.at - first) for click in clicks if first <= click.at < last),
+    )
 
 
 def _parts(feel: Feel) -> int:
