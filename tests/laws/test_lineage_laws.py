@@ -12,7 +12,6 @@ from groundbeat.lineage.ledger import Ledger
 from groundbeat.lineage.way import threads, way
 from groundbeat.model.kit import LOUDNESS
 from groundbeat.variation import stack
-from groundbeat.variation.kind import Scene
 from groundbeat.variation.stack import grow
 from tests.strategies import KINDS, beats, grooves, settings_of, variations
 
@@ -217,5 +216,10 @@ def _births(groove):
     return [stroke for stage in grow(groove) for stroke in stage.beat.strokes if stroke.id in stage.change.added]
 
 
-def test_the_scene_of_a_kind_holds_no_later_stage(slack_tide):
-    assert Scene._fields == ("beat", "roles", "backbeats")
+@given(grooves(), st.data())
+def test_growing_on_from_known_stages_gives_the_same_stages(groove, data):
+    kind, raw, _ = data.draw(variations())
+    after = data.draw(st.sampled_from([0, *(v.key for v in groove.variations)]))
+    edited = stack.add(groove, kind, raw, after=after)
+    assert grow(edited, (groove, grow(groove))) == grow(edited)
+    assert grow(groove, (edited, grow(edited))) == grow(groove)

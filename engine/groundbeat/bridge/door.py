@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import json
 import sys
-from functools import lru_cache
 from typing import Any
 
 from .. import __version__
@@ -102,23 +101,38 @@ def _choices(request: Choices) -> dict[str, Any]:
     return choices_view(choices(stage.variation, request.setting, stages[stage.number - 1]))
 
 
-_known: dict[str, Groove] = {}  # the documents last written; a plain memory, nothing rests on it
+# Plain memories, nothing rests on them: what the documents last written hold, and the stages last grown.
+_known: dict[str, Groove] = {}
+_grown: list[tuple[Groove, tuple[stack.Stage, ...]]] = []
 
 
 def _groove(document: str) -> Groove:
     groove = _known.get(document)
-    return read_groove(document) if groove is None else groove
+    return _remember(document, read_groove(document)) if groove is None else groove
+
+
+def _remember(document: str, groove: Groove) -> Groove:
+    _known[document] = groove
+    while len(_known) > 16:
+        _known.pop(next(iter(_known)))
+    return groove
 
 
 def forget() -> None:
     """Drop everything that was kept; answers are the same, only slower."""
     _known.clear()
-    _stages.cache_clear()
+    _grown.clear()
 
 
-@lru_cache(maxsize=16)
 def _stages(groove: Groove) -> tuple[stack.Stage, ...]:
-    return stack.grow(groove)
+    """Grow the stages, or as many of them as the last groove does not share."""
+    for old, stages in _grown:
+        if old is groove:
+            return stages
+    stages = stack.grow(groove, _grown[-1] if _grown else None)
+    _grown.append((groove, stages))
+    del _grown[:-8]
+    return stages
 
 
 def _open(request: Open, have: Have) -> dict[str, Any]:
@@ -161,7 +175,5 @@ def _told(
 def _document(groove: Groove) -> str:
     """Write the document, and remember what it holds: the next question will bring it back."""
     text = write_groove(groove)
-    _known[text] = groove
-    while len(_known) > 16:
-        _known.pop(next(iter(_known)))
+    _remember(text, groove)
     return text

@@ -11,11 +11,13 @@ from __future__ import annotations
 import json
 from binascii import crc32
 from collections.abc import Collection, Sequence
+from functools import lru_cache
 from typing import Any
 
-from ..lineage.way import KEPT, threads
-from ..model.beat import Stroke
+from ..lineage.way import changed_threads
+from ..model.beat import Beat, Stroke
 from ..model.groove import Groove
+from ..model.meter import Meter
 from ..variation.stack import Stage
 from .views import Names, grid, head, label, stage_head, thread_row
 
@@ -23,25 +25,38 @@ from .views import Names, grid, head, label, stage_head, thread_row
 def folded(groove: Groove, stages: Sequence[Stage], have: Collection[str], **told: Any) -> dict[str, Any]:
     """Tell a view folded; `have` are the marks that the page has, `told` goes to `views.head`."""
     names = Names.of(stages)
-    frame = {"grid": grid(groove.base)}
-    rows = [_marked(_stage(stage, stages, names), have, {"stage": stage.number}) for stage in stages]
-    return head(groove, stages, **told) | {"folded": True, "frame": _marked(frame, have, {}), "stages": rows}
+    base = groove.base
+    frame = _frame(base.meter, base.bars, base.columns)
+    if frame["mark"] in have:
+        frame = {"mark": frame["mark"]}
+    rows = [_marked(_stage(stage, stages, names), have) for stage in stages]
+    return head(groove, stages, **told) | {"folded": True, "frame": frame, "stages": rows}
 
 
-def _marked(part: dict[str, Any], have: Collection[str], short: dict[str, Any]) -> dict[str, Any]:
-    mark = f"{crc32(json.dumps(part, ensure_ascii=False, separators=(',', ':')).encode('utf-8', 'replace')):08x}"
-    return short | {"mark": mark} if mark in have else {"mark": mark, **part}
+@lru_cache(maxsize=8)
+def _frame(meter: Meter, bars: int, columns: str) -> dict[str, Any]:
+    told = grid(Beat(meter, bars, columns))
+    return {"mark": _mark(told), "grid": told}
+
+
+def _marked(stage: dict[str, Any], have: Collection[str]) -> dict[str, Any]:
+    mark = _mark(stage)
+    return {"stage": stage["stage"], "mark": mark} if mark in have else {"mark": mark, **stage}
+
+
+def _mark(part: object) -> str:
+    return f"{crc32(json.dumps(part, separators=(',', ':')).encode('ascii')):08x}"
 
 
 def _stage(stage: Stage, stages: Sequence[Stage], names: Names) -> dict[str, Any]:
     before = {s.id: s for s in stages[stage.number - 1].beat.strokes} if stage.number else {}
     now = {stroke.id for stroke in stage.beat.strokes}
     changed = [stroke for stroke in stage.beat.strokes if before.get(stroke.id) is not stroke]
-    joined = threads(stages[stage.number - 1].beat, stage.beat, stage.change) if stage.number else ()
+    joined = changed_threads(stages[stage.number - 1].beat, stage.beat, stage.change) if stage.number else ()
     return stage_head(stage, names) | {
         "rows": [_row(stroke, stage, names) for stroke in changed],
         "gone": [name for name in before if name not in now],
-        "threads": [thread_row(row) for row in joined if row.fate != KEPT],
+        "threads": [thread_row(row) for row in joined],
     }
 
 

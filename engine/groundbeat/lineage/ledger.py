@@ -13,7 +13,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..model.beat import Beat, Stroke, birth, check, in_order
-from ..model.kit import BY_NAME, INSTRUMENTS, ROWS
+from ..model.kit import FEET_ONLY, INSTRUMENTS, ROWS
 from .change import Change, Merge, Move
 
 
@@ -50,15 +50,17 @@ class Ledger:
     ) -> None:
         """Change what a stroke is struck on or how; what is not named stays."""
         now = self._alters.get(stroke.id, stroke)
-        new = replace(
-            now,
-            surface=now.surface if surface is None else surface,
-            dynamic=now.dynamic if dynamic is None else dynamic,
-            grace=now.grace if grace is None else grace,
-            hand=now.hand if hand is None else hand,
+        name = now.surface if surface is None else surface
+        new = Stroke(
+            now.at,
+            name,
+            now.dynamic if dynamic is None else dynamic,
+            now.grace if grace is None else grace,
+            (now.hand if hand is None else hand) if name not in FEET_ONLY else "",
+            now.id,
+            now.origin,
+            now.changed_by,
         )
-        if BY_NAME[new.surface].limb != "hand" and new.hand:
-            new = replace(new, hand="")
         check(new)
         self._alters[stroke.id] = new
 

@@ -36,23 +36,38 @@ class Step(NamedTuple):
 def threads(before: Beat, after: Beat, change: Change) -> tuple[Thread, ...]:
     """Join the strokes of two neighbouring stages: one thread for every stroke that went in or came out."""
     now = {stroke.id: stroke for stroke in after.strokes}
+    rows = {row.id: row for row in changed_threads(before, after, change)}
+    kept: list[Thread] = []
+    for stroke in before.strokes:
+        row = rows.pop(stroke.id, None)
+        if row is None:
+            end = now[stroke.id]
+            row = Thread(stroke.id, (stroke.at, stroke.surface), (end.at, end.surface), KEPT, False)
+        kept.append(row)
+    return (*kept, *rows.values())
+
+
+def changed_threads(before: Beat, after: Beat, change: Change) -> tuple[Thread, ...]:
+    """Join those strokes only that a stage did not simply keep: first those that went in, then those it added."""
     moved = {move.id for move in change.moved}
-    altered, left_out, crossed = set(change.altered), set(change.left_out), set(change.crossed)
-    absorbed = change.absorbed()
+    absorbed, left_out, altered = change.absorbed(), set(change.left_out), set(change.altered)
+    crossed, added = set(change.crossed), set(change.added)
+    touched = moved.union(absorbed, left_out, altered)
+    if not touched and not added:
+        return ()
+    now = {stroke.id: stroke for stroke in after.strokes}
     rows: list[Thread] = []
     for stroke in before.strokes:
-        start = (stroke.at, stroke.surface)
-        if stroke.id in left_out:
-            rows.append(Thread(stroke.id, start, None, LEFT_OUT, False))
+        name = stroke.id
+        if name not in touched:
             continue
-        end = now[absorbed.get(stroke.id, stroke.id)]
-        if stroke.id in absorbed:
-            fate = MERGED
-        elif stroke.id in moved:
-            fate = MOVED
-        else:
-            fate = ALTERED if stroke.id in altered else KEPT
-        rows.append(Thread(stroke.id, start, (end.at, end.surface), fate, stroke.id in crossed))
+        start = (stroke.at, stroke.surface)
+        if name in left_out:
+            rows.append(Thread(name, start, None, LEFT_OUT, False))
+            continue
+        end = now[absorbed.get(name, name)]
+        fate = MERGED if name in absorbed else MOVED if name in moved else ALTERED
+        rows.append(Thread(name, start, (end.at, end.surface), fate, name in crossed))
     for name in change.added:
         stroke = now[name]
         rows.append(Thread(name, None, (stroke.at, stroke.surface), ADDED, False))

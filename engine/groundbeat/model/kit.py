@@ -78,6 +78,7 @@ _ROWS = (
 SURFACES: tuple[Surface, ...] = tuple(Surface(*row) for row in _ROWS)
 BY_NAME: dict[str, Surface] = {surface.name: surface for surface in SURFACES}
 INSTRUMENTS: dict[str, str] = {surface.name: surface.instrument for surface in SURFACES}
+FEET_ONLY = frozenset(surface.name for surface in SURFACES if surface.limb == FOOT)
 ROWS: dict[str, int] = {surface.name: surface.row for surface in SURFACES}
 BY_NUMBER: dict[int, Surface] = {surface.number: surface for surface in SURFACES}
 

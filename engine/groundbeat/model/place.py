@@ -109,6 +109,7 @@ def offset_in(place: Place, meter: Meter) -> int | None:
     return (place.number - 1) * meter.number + meter.number * num // den
 
 
+@lru_cache(maxsize=8192)
 def place_at(tick: int, meter: Meter) -> Place:
     """Name the place of a tick, counted from the start of the cycle; the bar is always given.
 

@@ -19,7 +19,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from .beat import Beat, Stroke
-from .kit import BY_NAME, LOUDNESS, SURFACES
+from .kit import BY_NAME, INSTRUMENTS, LOUDNESS, SURFACES
 from .place import place_at
 
 RIDING, BACKBEAT_VOICE, KICK, HIHAT_FOOT = "riding", "backbeat voice", "kick", "hi-hat foot"
@@ -75,7 +75,7 @@ def find_roles(beat: Beat, backbeats: Iterable[str] = (), corrections: tuple[tup
     counts: dict[str, int] = {}
     sounding: dict[str, list[str]] = {}
     for stroke in beat.strokes:
-        instrument = BY_NAME[stroke.surface].instrument
+        instrument = INSTRUMENTS[stroke.surface]
         counts[instrument] = counts.get(instrument, 0) + 1
         row = sounding.setdefault(instrument, [])
         if stroke.surface not in row:

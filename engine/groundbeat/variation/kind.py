@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 from ..lineage.ledger import Ledger
 from ..model.beat import Beat, Stroke
-from ..model.roles import BACKBEAT_VOICE, HIHAT_FOOT, KICK, KICKS, RIDING, Roles
+from ..model.roles import BACKBEAT_VOICE, HIHAT_FOOT, KICK, KICKS, RIDING, Roles, find_roles
 from .selection import Selection, pick_places, pick_strokes, read_selection
 from .setting import EVERYTHING, Setting
 
@@ -24,12 +24,23 @@ class Word(NamedTuple):
     setting: str = ""
 
 
-class Scene(NamedTuple):
-    """What a kind sees: the beat, who does what in it, and the followed backbeats by id."""
+class Scene:
+    """What a kind sees: the beat, the followed backbeats by id, and who does what (found when it is asked for)."""
 
-    beat: Beat
-    roles: Roles
-    backbeats: tuple[str, ...]
+    __slots__ = ("_corrections", "_roles", "backbeats", "beat")
+
+    def __init__(self, beat: Beat, backbeats: tuple[str, ...], corrections: tuple[tuple[str, str], ...] = ()) -> None:
+        self.beat = beat
+        self.backbeats = backbeats
+        self._corrections = corrections
+        self._roles: Roles | None = None
+
+    @property
+    def roles(self) -> Roles:
+        """Who does what in this beat."""
+        if self._roles is None:
+            self._roles = find_roles(self.beat, self.backbeats, self._corrections)
+        return self._roles
 
 
 class Kind(NamedTuple):

@@ -52,7 +52,7 @@ def next_stage(before: Stage, variation: Variation, corrections: tuple[tuple[str
         return Stage(number, variation, before.beat, untouched(before.beat), (), before.backbeats)
     found = kind(variation.kind)
     ledger = Ledger(before.beat, variation.key)
-    scene = Scene(before.beat, find_roles(before.beat, before.backbeats, corrections), before.backbeats)
+    scene = Scene(before.beat, before.backbeats, corrections)
     found.apply(scene, full(found.settings, variation.settings), ledger)
     beat, change = ledger.close()
     absorbed = change.absorbed()
@@ -61,12 +61,28 @@ def next_stage(before: Stage, variation: Variation, corrections: tuple[tuple[str
     return Stage(number, variation, beat, change, tuple(ledger.says), tuple(followed))
 
 
-def grow(groove: Groove) -> tuple[Stage, ...]:
-    """Grow all stages of a groove, the base beat first."""
-    stages = [base_stage(groove)]
-    for variation in groove.variations:
+def grow(groove: Groove, known: tuple[Groove, tuple[Stage, ...]] | None = None) -> tuple[Stage, ...]:
+    """Grow all stages of a groove, the base beat first.
+
+    `known` is a groove with its stages; those below the first difference are taken over.
+    """
+    stages = _shared(groove, *known) if known else []
+    if not stages:
+        stages = [base_stage(groove)]
+    for variation in groove.variations[len(stages) - 1 :]:
         stages.append(next_stage(stages[-1], variation, groove.roles))
     return tuple(stages)
+
+
+def _shared(groove: Groove, old: Groove, stages: tuple[Stage, ...]) -> list[Stage]:
+    if groove.base != old.base or groove.roles != old.roles:
+        return []
+    same = 0
+    for new, before in zip(groove.variations, old.variations, strict=False):
+        if new != before:
+            break
+        same += 1
+    return list(stages[: same + 1])
 
 
 def roles_of(stage: Stage, groove: Groove) -> Roles:
