@@ -22,7 +22,7 @@ MOST_DATACLASSES = 40  # each costs about 1.5 ms to define in a browser
 REPLY_OF = {
     "hello": shapes.HelloReply, "open": shapes.ViewReply, "open_midi": shapes.ViewReply, "view": shapes.ViewReply,
     "switch": shapes.ViewReply, "timeline": shapes.TimelineReply, "link": shapes.LinkReply, "new": shapes.ViewReply,
-    "choices": shapes.ChoicesReply, "kinds": shapes.KindsReply,
+    "choices": shapes.ChoicesReply, "kinds": shapes.KindsReply, "qr": shapes.QrReply,
 } | dict.fromkeys(
     ["tap", "shape", "drag", "add", "word", "name", "remove", "move", "frame", "label", "line"], shapes.ViewReply
 )  # fmt: skip

@@ -30,6 +30,7 @@ from .messages import (
     New,
     Open,
     OpenMidi,
+    Qr,
     Timeline,
     View,
     read_have,
@@ -42,7 +43,10 @@ NEWER = "made with a newer Groundbeat; the stages below it are shown, and nothin
 
 
 def answer(text: str) -> str:
-    """Answer one question, JSON in and JSON out."""
+    """Answer one question, JSON in and JSON out.
+
+    In a browser {"needs": "extras"} asks the worker to fetch the second zip and to put the question again.
+    """
     try:
         reply = _answer(text)
     except GroundbeatError as error:
@@ -86,6 +90,10 @@ def _answer(text: str) -> dict[str, Any]:
         return _choices(request)
     if isinstance(request, Kinds):
         return kinds_view()
+    if isinstance(request, Qr):
+        from .qr import qr_view  # most pages never show one
+
+        return qr_view(request.text)
     groove = _groove(request.document)
     edited = edit(request, groove, _stages(groove))
     return _view(edited.groove, have, edited.says) | {"select": edited.select if edited.select >= 0 else None}

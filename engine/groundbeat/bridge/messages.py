@@ -198,8 +198,15 @@ class Kinds:
     """Ask which kinds of variation can be added, each with the sentence that it begins with."""
 
 
+@dataclass(frozen=True, slots=True)
+class Qr:
+    """Ask for the QR code of a text, such as the address of the page with its link."""
+
+    text: str
+
+
 Edit = Tap | Shape | Drag | Add | Word | Name | Remove | Move | Switch | Frame | Label | Line
-Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Choices | Kinds | Edit
+Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Choices | Kinds | Qr | Edit
 REQUESTS: dict[str, type[Request]] = {
     "hello": Hello,
     "open": Open,
@@ -210,6 +217,7 @@ REQUESTS: dict[str, type[Request]] = {
     "link": Link,
     "choices": Choices,
     "kinds": Kinds,
+    "qr": Qr,
     "switch": Switch,
     "tap": Tap,
     "shape": Shape,

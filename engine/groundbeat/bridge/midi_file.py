@@ -30,7 +30,8 @@ def groove_of_bytes(name: str, data: bytes, bars: str = "") -> tuple[Groove, tup
     """Make a groove of the bytes of a MIDI file; `bars` is "A-B", "A", or "" for the first bar with strokes."""
     found = base_beat(read(data), read_bars(bars))
     stem = name.replace("\\", "/").rsplit("/", 1)[-1].rsplit(".", 1)[0]
-    title = " ".join((found.title or stem).split())[:MAX_TITLE]
+    # Names of tracks are "Drums" or "MIDI" as a rule; the file's name tells more.
+    title = " ".join((stem or found.title).split())[:MAX_TITLE]
     title = "".join(letter for letter in title if letter.isprintable())
     return Groove(title=title, base=found.beat, tempo=found.tempo), found.says
 

@@ -241,6 +241,15 @@ class KindsReply(TypedDict):
     kit: list[str]
 
 
+class QrReply(TypedDict):
+    """A QR code of `size` modules without its border, "8-M" by version and level; `path` fills the dark modules."""
+
+    answer: Literal["qr"]
+    size: int
+    version: str
+    path: str
+
+
 class EventInfo(TypedDict):
     """A sound: place in 1/parts tick, offset in microseconds, and whose it is."""
 
@@ -277,7 +286,7 @@ class TimelineReply(TypedDict):
     clicks: list[ClickInfo]
 
 
-REPLIES = (HelloReply, LinkReply, ViewReply, FoldedReply, TimelineReply, ChoicesReply, KindsReply)
+REPLIES = (HelloReply, LinkReply, ViewReply, FoldedReply, TimelineReply, ChoicesReply, KindsReply, QrReply)
 SHAPES = (
     Refused, Refusal, GridPlace, SurfaceInfo, WordInfo, StrokeInfo, ThreadInfo, StageInfo, NewerInfo, EventInfo,
     ClickInfo, OptionInfo, KindInfo, FrameInfo, FoldedStage, *REPLIES,

@@ -33,7 +33,8 @@ def inputs_key(root: Path = ROOT) -> str:
     engine = [path for path in (root / "engine").rglob("*") if path.suffix in (".py", ".mjs", ".json")]
     web = [path for path in _below(root / "web") if path.is_file()]
     examples = list((root / "examples").rglob("*.toml"))
-    return digest_files([*engine, *web, *examples], root)
+    pins = root.glob("pyproject.toml")  # the versions of the packages that go into the extras
+    return digest_files([*engine, *web, *examples, *pins], root)
 
 
 def _silence(_: str) -> None:

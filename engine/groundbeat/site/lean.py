@@ -5,10 +5,11 @@ load a .pyc can write one. Most of Pyodide's start is compiling its standard lib
 just the modules in use, compiled beforehand and stored without compression, cuts the start to a third and is
 the smaller download.
 
-In: /plan.json {"engine": [module], "library": [module]}, the engine's sources under /engine, the whole
-standard library as Pyodide ships it. Out, in /out: stdlib.zip, engine.zip, and modules.json, which lists what
-is in them. Bytes are the same on every run: fixed dates and order, hash-based pycs that are never checked, no
-docstrings or asserts.
+In: /plan.json {"engine": [module], "library": [module], "extras": [module]}, the engine's sources under
+/engine, packages from outside under /extras, the whole standard library as Pyodide ships it. Out, in /out:
+stdlib.zip, engine.zip, extras.zip (packages from outside, and what only they need of the standard library),
+and modules.json, which lists what is in them. Bytes are the same on every run: fixed dates and order,
+hash-based pycs that are never checked, no docstrings or asserts.
 """
 
 import sys
@@ -24,7 +25,15 @@ with open("/plan.json") as file:
 sys.path.insert(0, "/engine")
 for name in plan["library"] + plan["engine"]:
     importlib.import_module(name)
-needed = sorted(booted | set(sys.modules))
+needed = booted | set(sys.modules)
+
+# Found only now: an engine that imports one of these at the top of a module would not start in a browser.
+sys.path.append("/extras")
+for name in plan["extras"]:
+    importlib.import_module(name)
+# A package is found in one zip alone, so what completes one of the library's goes there.
+needed |= {name for name in sys.modules if name.split(".")[0] in needed}
+extra = set(sys.modules) - needed
 
 # What this file itself needs comes after the count.
 import zipfile  # noqa: E402
@@ -52,14 +61,25 @@ def store(archive: zipfile.ZipFile, name: str, source: bytes, shown: str) -> Non
     archive.writestr(entry, pyc._code_to_hash_pyc(code, source_hash(source), False))  # type: ignore[attr-defined]
 
 
+def below(root: str, modules: set[str]) -> list[str]:
+    """List the source files of modules that are below a folder or a zip, relative to it."""
+    paths = {origin(sys.modules[name]) for name in modules}
+    return sorted(path.removeprefix(root + "/") for path in paths if path.startswith(root + "/"))
+
+
+def store_library(lean: zipfile.ZipFile, modules: set[str]) -> list[str]:
+    """Add those modules that are of the standard library."""
+    names = below(LIBRARY, modules)
+    with zipfile.ZipFile(LIBRARY) as whole:
+        for name in names:
+            store(lean, name, whole.read(name), f"{LIBRARY}/{name}")
+    return names
+
+
 def write_library() -> list[str]:
     """Write the modules of the standard library that are in use."""
-    paths = {origin(sys.modules[name]) for name in needed}
-    names = {path.removeprefix(LIBRARY + "/") for path in paths if path.startswith(LIBRARY)}
-    with zipfile.ZipFile(LIBRARY) as whole, zipfile.ZipFile("/out/stdlib.zip", "w") as lean:
-        for name in sorted(names):
-            store(lean, name, whole.read(name), f"{LIBRARY}/{name}")
-    return sorted(names)
+    with zipfile.ZipFile("/out/stdlib.zip", "w") as lean:
+        return store_library(lean, needed)
 
 
 def write_engine() -> list[str]:
@@ -72,5 +92,15 @@ def write_engine() -> list[str]:
     return sorted(names)
 
 
+def write_extras() -> list[str]:
+    """Write the packages from outside, with what they need of the library and nothing else does."""
+    names = below("/extras", extra)
+    with zipfile.ZipFile("/out/extras.zip", "w") as lean:
+        for name in names:
+            store(lean, name, Path("/extras", name).read_bytes(), name)
+        return names + store_library(lean, extra)
+
+
 report = {"python": sys.version.split()[0], "library": write_library(), "engine": write_engine()}
+report["extras"] = write_extras()
 Path("/out/modules.json").write_text(json.dumps(report, indent=1) + "\n")

@@ -1,8 +1,9 @@
 """What does the page load to run Python?
 
 `py/<hash>/` holds Pyodide's loader and WebAssembly as they come from its npm package, the standard library
-cut down to the modules in use, and the engine. The hash is that of everything but the engine, whose zip
-carries its own: a change of the engine alone leaves the four big megabytes in every visitor's cache.
+cut down to the modules in use, the engine, and the extras. The hash is that of everything but the engine and
+the extras, whose zips carry their own: a change of the engine alone leaves the four big megabytes in every
+visitor's cache. The extras are packages that few visits use; the worker fetches them when it first needs one.
 
 The modules in use are those that Pyodide itself has loaded once started, whatever the engine's browser rooms
 import (at the top or on use), and a list of what is reached only when something goes wrong.
@@ -16,6 +17,7 @@ import shutil
 import sys
 import tempfile
 from dataclasses import dataclass
+from importlib.util import find_spec
 from pathlib import Path
 
 from groundbeat.site.fault import SiteError
@@ -26,6 +28,9 @@ BROWSER_ROOMS = (
     *("midi", "notation", "take", "bridge"),
 )
 """The rooms that run in the browser. sound needs NumPy; site and cli are for the desk."""
+
+EXTRAS = ("segno",)
+"""What the engine imports on use from outside the standard library, by dotted name: pure Python alone."""
 
 LOADER = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm")
 
@@ -46,7 +51,7 @@ class Runtime:
     folder: str
     """Relative, with a slash at the end: "py/<hash>/"."""
     facts: dict[str, object]
-    """{wasm, stdlib, engine: {name, size}, lock: {...}}, for the worker."""
+    """{wasm, stdlib, engine, extras: {name, size}, lock: {...}}, for the worker."""
 
 
 def browser_modules(engine: Path) -> list[str]:
@@ -78,21 +83,34 @@ def library_modules(engine: Path, modules: list[str]) -> list[str]:
     return sorted(name for name in found if name.split(".")[0] in sys.stdlib_module_names)
 
 
-def make_lean(engine: Path, web: Path, cache: Path = CACHE) -> Path:
-    """Compile library and engine with Pyodide's own Python, or take them from the cache.
+def extra_packages() -> list[Path]:
+    """Find the folders of the packages that the extras are from. Raises SiteError for one that is not installed."""
+    folders = []
+    for top in sorted({name.split(".")[0] for name in EXTRAS}):
+        spec = find_spec(top)
+        if spec is None or not spec.submodule_search_locations:
+            raise SiteError(f"the package {top} is not installed; 'python3 engine build' installs it")
+        folders.append(Path(spec.submodule_search_locations[0]))
+    return folders
 
-    Returns a folder with stdlib.zip, engine.zip and modules.json. Raises SiteError if a module of the browser
-    rooms does not import in the browser's Python.
+
+def make_lean(engine: Path, web: Path, cache: Path = CACHE) -> Path:
+    """Compile library, engine and extras with Pyodide's own Python, or take them from the cache.
+
+    Returns a folder with stdlib.zip, engine.zip, extras.zip and modules.json. Raises SiteError if a module of the
+    browser rooms, or one of the extras, does not import in the browser's Python.
     """
     here = Path(__file__).parent
     pyodide = packages(web) / "pyodide"
     modules = browser_modules(engine)
     if "groundbeat.bridge.door" not in modules:
         raise SiteError("there is no engine/groundbeat/bridge/door.py: nothing would answer the page")
-    plan = {"engine": modules, "library": sorted({*library_modules(engine, modules), *RESERVE})}
+    plan = {"engine": modules, "library": sorted({*library_modules(engine, modules), *RESERVE}), "extras": [*EXTRAS]}
+    extras = extra_packages()
     key = digest(
         json.dumps(plan),
         digest_files([module_file(engine, name) for name in modules], engine),
+        *(digest_files(folder.rglob("*.py"), folder.parent) for folder in extras),
         digest_files([here / "lean.py", here / "lean.mjs"], here),
         (pyodide / "package.json").read_bytes(),
     )
@@ -101,10 +119,12 @@ def make_lean(engine: Path, web: Path, cache: Path = CACHE) -> Path:
         return made
     made.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(dir=made.parent, prefix=".new-") as new:
-        out, plan_file = Path(new) / "out", Path(new) / "plan.json"
+        out, plan_file, aside = Path(new) / "out", Path(new) / "plan.json", Path(new) / "extras"
         out.mkdir()
+        for folder in extras:  # alone: beside them stand packages that the engine must not find
+            shutil.copytree(folder, aside / folder.name, ignore=shutil.ignore_patterns("__pycache__"))
         plan_file.write_text(json.dumps(plan))
-        arguments = [here / "lean.mjs", pyodide, engine, plan_file, here / "lean.py", out]
+        arguments = [here / "lean.mjs", pyodide, engine, aside, plan_file, here / "lean.py", out]
         run_node(arguments, cwd=web, what="compiling the engine for the browser")
         replace_folder(out, made)
     prune(made.parent)
@@ -117,15 +137,15 @@ def write_runtime(out: Path, engine: Path, web: Path, cache: Path = CACHE) -> Ru
     lean = make_lean(engine, web, cache)
     runtime_key = digest_files([pyodide / name for name in LOADER], pyodide)
     key = digest(runtime_key, (lean / "stdlib.zip").read_bytes())
-    engine_name = f"engine-{digest((lean / 'engine.zip').read_bytes())}.zip"
+    names = {"wasm": "pyodide.asm.wasm", "stdlib": "stdlib.zip"}
+    names |= {part: f"{part}-{digest((lean / f'{part}.zip').read_bytes())}.zip" for part in ("engine", "extras")}
     folder = out / "py" / key
     folder.mkdir(parents=True)
     for name in LOADER:
         shutil.copyfile(pyodide / name, folder / name)
-    shutil.copyfile(lean / "stdlib.zip", folder / "stdlib.zip")
-    shutil.copyfile(lean / "engine.zip", folder / engine_name)
+    for part in ("stdlib", "engine", "extras"):
+        shutil.copyfile(lean / f"{part}.zip", folder / names[part])
     lock = json.loads((pyodide / "pyodide-lock.json").read_text())["info"]
-    names = {"wasm": "pyodide.asm.wasm", "stdlib": "stdlib.zip", "engine": engine_name}
     facts: dict[str, object] = {
         part: {"name": name, "size": (folder / name).stat().st_size} for part, name in names.items()
     }
