@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from ..errors import RequestError, VariationError, shown
 from ..model.beat import Beat
-from ..model.groove import MAX_NAME, MAX_NOTE, Groove
+from ..model.groove import MAX_NAME, MAX_NOTE, Groove, check_text
 from ..model.kit import surface
 from ..model.meter import Meter
 from ..variation import gesture, reshape, stack
@@ -83,11 +83,8 @@ def _position(groove: Groove, key: int) -> int:
 
 
 def _named(request: ask.Name, groove: Groove) -> Groove:
-    name, note = " ".join(request.name.split()), request.note
-    if len(name) > MAX_NAME:
-        raise VariationError(f"a name has at most {MAX_NAME} characters, not {len(name)}", field="name")
-    if len(note) > MAX_NOTE:
-        raise VariationError(f"a note has at most {MAX_NOTE} characters, not {len(note)}", field="note")
+    name = check_text(request.name.strip(), "name", MAX_NAME)
+    note = check_text(request.note, "note", MAX_NOTE)
     at = _position(groove, request.key) - 1
     if at < 0:
         raise VariationError(f"there is no variation with key {request.key}", field="key")

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from ..errors import BeatError
 from .beat import Beat
 from .feel import Feel
 from .meter import Meter
@@ -23,6 +24,26 @@ MAX_VARIATIONS = 64
 MAX_BRANCHES = 16
 MIN_TEMPO, MAX_TEMPO = 2000, 40000  # hundredths of a beat a minute: 20 to 400
 DEFAULT_TEMPO = 9000
+
+
+
+def check_text(text: str, what: str, limit: int) -> str:
+    """Give text back that a document may hold; BeatError where it is too long or holds control characters.
+
+    A note may have lines and tabs, a title or name stands on one line.
+
+    >>> check_text("Ebb", "title", MAX_TITLE)
+    'Ebb'
+    """
+    if len(text) > limit:
+        raise BeatError(f"a {what} has at most {limit} characters, not {len(text)}", field=what)
+    allowed = "\n\t" if what == "note" else ""
+    signs = (c for c in text if ord(c) < 32 or ord(c) == 127 or 0xD800 <= ord(c) < 0xE000)
+    bad = next((c for c in signs if c not in allowed), "")
+    if bad:
+        raise BeatError(f"the {what} holds a control character (number {ord(bad)}); take it out", field=what)
+    return text
+
 
 Value = str | tuple["Value", ...] | bool
 Settings = tuple[tuple[str, Value], ...]

@@ -128,9 +128,9 @@ def _places(before: Stage) -> list[str]:
     meter = before.beat.meter
     numbers = [str(number) for number in range(1, meter.count + 1)]
     words = ["all", "beats", "upbeats", "ones", "backbeats", "first backbeat", "last backbeat"]
-    syllables = ["&"] if meter.unit > 4 else ["trip", "let", "trip let"] if "triplet" in before.beat.columns else []
+    syllables = ["&"] if meter.unit > 4 else ["trip let", "trip", "let"] if "triplet" in before.beat.columns else []
     if not syllables:
         syllables = ["e a", "e", "&", "a"]
     pairs = ["2 4", "1 3"] if meter.unit <= 4 and meter.count >= 4 else []
-    ends = [f"{number}{syllables[-1]}" for number in numbers if " " not in syllables[-1]]
+    ends = [f"{number}{syllables[-1]}" for number in numbers]
     return [*words, *syllables, *pairs, *numbers, *ends]

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from ..errors import BeatError, VariationError
 from ..model.beat import MAX_BARS, Beat, Stroke, base_beat
-from ..model.groove import MAX_NOTE, MAX_TEMPO, MAX_TITLE, MIN_TEMPO, Groove
+from ..model.groove import MAX_NOTE, MAX_TEMPO, MAX_TITLE, MIN_TEMPO, Groove, check_text
 from ..model.kit import BY_NAME, nearest
 from ..model.kit import surface as find_surface
 from ..model.meter import Meter
@@ -66,14 +66,9 @@ def _moved(base: Beat, meter: Meter, bars: int) -> tuple[list[Stroke], int]:
 def label(groove: Groove, *, title: str | None = None, note: str | None = None, tempo: float | None = None) -> Groove:
     """Change title, note or goal tempo (in beats a minute, two decimals); None stays."""
     if title is not None:
-        title = " ".join(title.split())
-        if len(title) > MAX_TITLE:
-            raise VariationError(f"a title has at most {MAX_TITLE} characters, not {len(title)}", field="title")
-        groove = replace(groove, title=title)
+        groove = replace(groove, title=check_text(title.strip(), "title", MAX_TITLE))
     if note is not None:
-        if len(note) > MAX_NOTE:
-            raise VariationError(f"a note has at most {MAX_NOTE} characters, not {len(note)}", field="note")
-        groove = replace(groove, note=note)
+        groove = replace(groove, note=check_text(note, "note", MAX_NOTE))
     if tempo is not None:
         hundredths = round(tempo * 100)
         if not MIN_TEMPO <= hundredths <= MAX_TEMPO:

@@ -13,7 +13,7 @@ from ..errors import VariationError
 from ..lineage.change import Change
 from ..lineage.ledger import Ledger, born, untouched
 from ..model.beat import Beat
-from ..model.groove import MAX_NAME, MAX_NOTE, MAX_TITLE, MAX_VARIATIONS, Groove, Variation
+from ..model.groove import MAX_NAME, MAX_NOTE, MAX_TITLE, MAX_VARIATIONS, Groove, Variation, check_text
 from ..model.roles import Roles, find_backbeats, find_roles
 from .catalogue import kind
 from .kind import Scene, Word
@@ -106,10 +106,7 @@ def make(
 ) -> Variation:
     """Make a variation of a kind from raw settings; VariationError names what does not fit."""
     found = kind(name)
-    if len(title) > MAX_NAME:
-        raise VariationError(f"a name has at most {MAX_NAME} characters, not {len(title)}", field="name")
-    if len(note) > MAX_NOTE:
-        raise VariationError(f"a note has at most {MAX_NOTE} characters, not {len(note)}", field="note")
+    title, note = check_text(title, "name", MAX_NAME), check_text(note, "note", MAX_NOTE)
     return Variation(key, found.name, settle(found.settings, raw, found.name), on, title, note)
 
 
