@@ -119,6 +119,12 @@ class TimelineError(GroundbeatError):
     code = "timeline"
 
 
+class QrError(GroundbeatError):
+    """A text that no QR code can hold."""
+
+    code = "qr"
+
+
 class RequestError(GroundbeatError):
     """A message to the engine that is not one of its questions; `field` is the one at fault."""
 

@@ -54,7 +54,7 @@ def test_runs_of_a_row_are_joined():
 def test_level_m_is_kept_as_long_as_it_fits():
     assert ask("a")["version"] == "1-M"
     assert ask("a" * MOST_AT_M)["version"] == "40-M"
-    assert ask("a" * (MOST_AT_M + 1))["version"] == "40-L"
+    assert ask("a" * (MOST_AT_M + 1))["version"] == "36-L"
     for most, level in ((MOST_AT_M, "m"), (MOST, "l")):
         with pytest.raises(segno.DataOverflowError):
             segno.make("a" * (most + 1), error=level, mode="byte", micro=False)
@@ -68,9 +68,9 @@ def test_a_text_that_no_code_holds_is_refused_with_the_limit(text: str, bytes_: 
 
 
 @pytest.mark.parametrize(("text", "said"), [("", "no text"), ("\ud83e", "half a character")])
-def test_what_is_no_text_is_refused(text: str, said: str):
+def test_what_no_code_can_say_is_refused(text: str, said: str):
     told = ask(text)["refused"]
-    assert (told["code"], told["field"]) == ("request", "text")
+    assert (told["code"], told["field"]) == ("qr", "text")
     assert said in told["message"]
 
 

@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from groundbeat.site import runtime as made_of
 from groundbeat.site.fault import SiteError
 from groundbeat.site.runtime import browser_modules, library_modules, make_lean
 from groundbeat.site.tools import ROOT
@@ -38,7 +39,10 @@ def lean(dist: Path, node_program: str) -> dict[str, Any]:
     lock = json.loads((WEB / "node_modules" / "pyodide" / "pyodide-lock.json").read_text())["info"]
     wanted = {
         "modules": browser_modules(ENGINE),
-        "requests": [{"ask": "hello"}, {"ask": "open", "text": example}, {"ask": "open", "text": "#1x"}],
+        "requests": [
+            *({"ask": "hello"}, {"ask": "open", "text": example}, {"ask": "open", "text": "#1x"}),
+            {"ask": "qr", "text": "a text"},
+        ],
         "python": TOLD,
         "lock": lock,
     }
@@ -56,11 +60,12 @@ def test_every_browser_module_imports_on_the_lean_library(lean: dict[str, Any]) 
 
 
 def test_the_door_answers_on_the_lean_library(lean: dict[str, Any]) -> None:
-    hello, view, refused = lean["answers"]
+    hello, view, refused, needs = lean["answers"]
     assert hello["answer"] == "hello"
     assert view["answer"] == "view"
     assert view["title"] == "Slack Tide"
     assert refused["refused"]["message"]
+    assert needs == {"needs": "extras"}
 
 
 def test_a_traceback_can_be_told_on_the_lean_library(lean: dict[str, Any]) -> None:
@@ -73,19 +78,55 @@ def test_compiling_twice_gives_the_same_bytes(tmp_path: Path) -> None:
         return {file.name: hashlib.sha256(file.read_bytes()).hexdigest() for file in made.iterdir()}
 
     first = digests("first")
-    assert set(first) == {"stdlib.zip", "engine.zip", "modules.json"}
+    assert set(first) == {"stdlib.zip", "engine.zip", "extras.zip", "modules.json"}
     assert digests("second") == first
 
 
 def test_the_zips_are_stored_and_hold_only_compiled_modules(dist: Path) -> None:
     (runtime,) = (dist / "py").iterdir()
-    for file in [runtime / "stdlib.zip", *runtime.glob("engine-*.zip")]:
+    for file in [runtime / "stdlib.zip", *runtime.glob("engine-*.zip"), *runtime.glob("extras-*.zip")]:
         with zipfile.ZipFile(file) as archive:
             entries = archive.infolist()
         assert entries
         assert all(entry.filename.endswith(".pyc") for entry in entries)
         assert all(entry.compress_type == zipfile.ZIP_STORED for entry in entries)
         assert not any(entry.filename.startswith(("groundbeat/sound", "groundbeat/site")) for entry in entries)
+
+
+def names_in(file: Path) -> set[str]:
+    with zipfile.ZipFile(file) as archive:
+        return {Path(name).with_suffix("").as_posix() for name in archive.namelist()}
+
+
+def test_the_extras_hold_the_package_and_what_only_it_needs(dist: Path) -> None:
+    (runtime,) = (dist / "py").iterdir()
+    (extras_zip,) = runtime.glob("extras-*.zip")
+    extras, library = names_in(extras_zip), names_in(runtime / "stdlib.zip")
+    assert {"segno/__init__", "segno/encoder", "urllib/parse"} <= extras
+    assert not extras & library
+    assert not {name.split("/")[0] for name in extras} & {name.split("/")[0] for name in library}
+    assert not any(name.startswith(("segno", "groundbeat")) for name in library)
+
+
+def test_a_package_is_never_split_between_the_zips(tmp_path: Path) -> None:
+    """Python looks for all of a package where it has found its first part."""
+    engine = engine_of(tmp_path / "engine", "import urllib\n")
+    made = make_lean(engine, WEB, tmp_path / "cache")
+    assert {"urllib/__init__", "urllib/parse"} <= names_in(made / "stdlib.zip")
+    assert "xml/sax/saxutils" in names_in(made / "extras.zip")
+    assert not any(name.startswith("urllib/") for name in names_in(made / "extras.zip"))
+
+
+def test_an_engine_that_needs_the_extras_to_start_ends_the_build(tmp_path: Path) -> None:
+    engine = engine_of(tmp_path / "engine", "import segno\n")
+    with pytest.raises(SiteError, match="No module named 'segno'"):
+        make_lean(engine, WEB, tmp_path / "cache")
+
+
+def test_an_extra_that_is_not_installed_ends_the_build(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(made_of, "EXTRAS", ("ourownpackage.part",))
+    with pytest.raises(SiteError, match="the package ourownpackage is not installed; 'python3 engine build'"):
+        make_lean(engine_of(tmp_path / "engine", ""), WEB, tmp_path / "cache")
 
 
 def engine_of(folder: Path, door: str) -> Path:

@@ -1,62 +1,24 @@
 """In a real Chromium, from the real server: the engine starts under the policy and below a path, or says why not.
 
-The page here is a bare one around the client's own source, with the built worker and runtime; the real page is
-tested in tests/browser.
+The page here is the bare one of `bare`; the real page is tested in tests/browser.
 """
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page
 
 from groundbeat.site.server import POLICY, serving
-from groundbeat.site.tools import ROOT
-
-BELOW = "lessons/groove/"
-
-BARE = """<!doctype html>
-<html lang="en" {attributes}><head><meta charset="utf-8"><title>bare</title>
-<link rel="icon" href="data:,"><script type="module" src="bare.js"></script></head><body></body></html>
-"""
-
-SCRIPT = """
-import { EngineClient } from "./client.js";
-window.violations = [];
-document.addEventListener("securitypolicyviolation", (event) => window.violations.push(event.violatedDirective));
-const { worker, runtime } = document.documentElement.dataset;
-window.states = [];
-window.workers = [];
-window.makeClient = () => {
-  const makeWorker = (url) => {
-    const made = new Worker(url, { type: "module" });
-    window.workers.push(made);
-    return made;
-  };
-  const engine = new EngineClient({ worker, runtime, makeWorker });
-  engine.addEventListener("state", ({ detail }) => window.states.push(detail));
-  return engine;
-};
-window.settle = (promise) => promise.then((reply) => ({ reply }), ({ code, message }) => ({ code, message }));
-window.loaded = true;
-"""
+from tests.site.bare import BELOW, ask, lay_out, visit
 
 
 @pytest.fixture
 def site(dist: Path, tmp_path: Path) -> Path:
     """A copy of the built folder below a path, with the bare page in it."""
-    folder = tmp_path / BELOW
-    shutil.copytree(dist, folder, ignore=shutil.ignore_patterns("kit", "*.map", "sw.js"))
-    attributes = (dist / "index.html").read_text().split("<html", 1)[1].split(">", 1)[0].replace(' lang="en"', "")
-    (folder / "bare.html").write_text(BARE.format(attributes=attributes.strip()))
-    (folder / "bare.js").write_text(SCRIPT)
-    for name in ("client.js", "faults.js"):
-        shutil.copy(ROOT / "web" / "engine" / name, folder / name)
-    (tmp_path / "index.html").write_text("a site that has Groundbeat somewhere below")
+    lay_out(dist, tmp_path)
     return tmp_path
 
 
@@ -65,18 +27,6 @@ def page(chromium: Browser) -> Iterator[Page]:
     context = chromium.new_context()
     yield context.new_page()
     context.close()
-
-
-def visit(page: Page, address: str) -> None:
-    page.goto(f"{address}{BELOW}bare.html")
-    while not page.evaluate("() => window.loaded === true"):
-        pass
-
-
-def ask(page: Page, request: str) -> dict[str, Any]:
-    """Ask one question of a client that the page keeps, and return what became of it."""
-    told: dict[str, Any] = page.evaluate(f"() => settle((window.engine ??= makeClient()).ask({request}))")
-    return told
 
 
 def test_the_engine_answers_under_the_policy_and_below_a_path(site: Path, page: Page) -> None:

@@ -6,5 +6,6 @@ declare const GROUNDBEAT_RUNTIME: {
   wasm: { name: string; size: number };
   stdlib: { name: string; size: number };
   engine: { name: string; size: number };
+  extras: { name: string; size: number };
   lock: { [key: string]: string };
 };

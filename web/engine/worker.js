@@ -6,6 +6,9 @@
  *
  * The address of the runtime comes as a message and never in this worker's own URL: a service worker that answers
  * from its cache would lose it there. The three big files are asked for at once, before Pyodide's loader is read.
+ * Packages that few visits use are in one more zip, the extras. An answer may say that it needs them; then they are
+ * fetched and the question is asked again. If they do not come, that question is refused and a later one tries anew.
+ *
  * Where WebAssembly is blocked, Pyodide's loader never settles; so that is asked first, with the smallest module.
  */
 
@@ -18,22 +21,43 @@ const EMPTY_MODULE = new Uint8Array([0, 0x61, 0x73, 0x6d, 1, 0, 0, 0]);
 const STEP = 0.02;
 /** Where the engine's zip stands in the worker's file system. */
 const ENGINE_ZIP = "/lib/groundbeat.zip";
+/** And the extras, once they have come. */
+const EXTRAS_ZIP = "/lib/extras.zip";
+/** What the door answers where it lacks them. */
+const NEEDS_EXTRAS = '{"needs":"extras"}';
+/** How long the extras may take, in ms. Our choice: less than a question may, so that the worker outlives a slow net. */
+const EXTRAS_PATIENCE = 15_000;
 
 /** @type {((text: string) => string) | null} */
 let answer = null;
+/** @type {RequestCache} how the extras are fetched: after a failure past the browser's cache, which may keep the fault */
+let cache = "default";
+/** @type {(() => Promise<void>) | null} puts the extras where Python finds them; rejects with Missing */
+let addExtras = null;
 
 self.onmessage = (event) => {
   const message = event.data;
   if (message.start) void start(message.start.runtime);
-  else reply(message.n, message.text);
+  else void reply(message.n, message.text);
 };
 
 /** @param {number} n @param {string} text */
-function reply(n, text) {
+async function reply(n, text) {
   try {
-    if (!answer) throw new Error("asked before the engine was ready");
-    self.postMessage({ n, text: answer(text) });
+    if (!answer || !addExtras) throw new Error("asked before the engine was ready");
+    let told = answer(text);
+    if (told === NEEDS_EXTRAS) {
+      await addExtras();
+      told = answer(text);
+    }
+    // Still lacking: what came is not what was built. The engine itself is well, so only this question is refused.
+    if (told === NEEDS_EXTRAS) told = refusal("engine.broken", "A part of the engine has a fault. Please report it.");
+    self.postMessage({ n, text: told });
   } catch (error) {
+    if (error instanceof Missing) {
+      self.postMessage({ n, text: refusal("engine.network", didNotArrive(error)) });
+      return;
+    }
     // The door answers everything that can go wrong in the engine: here the interpreter itself has died.
     fail("engine.crashed", `The engine stopped: ${lastLine(error)}`);
   }
@@ -51,10 +75,8 @@ async function start(runtime) {
   try {
     python = await load(runtime);
   } catch (error) {
-    if (error instanceof Missing) {
-      const what = `A part of the engine did not arrive (${error.message}).`;
-      fail("engine.network", `${what} Check the connection, then try again.`);
-    } else fail("engine.broken", `The engine did not start: ${lastLine(error)}`);
+    if (error instanceof Missing) fail("engine.network", didNotArrive(error));
+    else fail("engine.broken", `The engine did not start: ${lastLine(error)}`);
     return;
   }
   try {
@@ -63,6 +85,7 @@ async function start(runtime) {
       `import sys; sys.path.insert(0, ${JSON.stringify(ENGINE_ZIP)}); ` +
         `from groundbeat.bridge.door import answer; answer`,
     );
+    addExtras = () => fetchExtras(python, runtime);
     progress("ready", 1);
   } catch (error) {
     fail("engine.broken", `The engine did not start: ${lastLine(error)}`);
@@ -121,6 +144,27 @@ async function load(runtime) {
   });
 }
 
+/**
+ * Fetch the extras and tell Python where they are.
+ * @param {PyodideAPI} python @param {string} runtime
+ */
+async function fetchExtras(python, runtime) {
+  const { name, size } = GROUNDBEAT_RUNTIME.extras;
+  let bytes;
+  try {
+    const response = await fetch(new URL(name, runtime), { cache, signal: AbortSignal.timeout(EXTRAS_PATIENCE) });
+    bytes = new Uint8Array(await response.arrayBuffer());
+    if (!response.ok || bytes.length !== size) throw new Error("not whole");
+  } catch {
+    cache = "reload";
+    throw new Missing(name);
+  }
+  python.FS.writeFile(EXTRAS_ZIP, bytes);
+  // Last, so that it can hide nothing; and once, though it may have been asked for again.
+  const path = JSON.stringify(EXTRAS_ZIP);
+  python.runPython(`import sys; sys.path += [] if ${path} in sys.path else [${path}]`);
+}
+
 /** A file of the runtime that did not come, or not whole. Its message is the file's name. */
 class Missing extends Error {}
 
@@ -155,6 +199,16 @@ function progress(stage, done) {
 /** @param {string} code @param {string} [message] */
 function fail(code, message) {
   self.postMessage({ failed: { code, message } });
+}
+
+/** A refusal as the door writes them, for what the door can't know. @param {string} code @param {string} message */
+function refusal(code, message) {
+  return JSON.stringify({ refused: { code, message, field: null } });
+}
+
+/** @param {Missing} fault */
+function didNotArrive(fault) {
+  return `A part of the engine did not arrive (${fault.message}). Check the connection, then try again.`;
 }
 
 /** The last line of a Python traceback is what went wrong. @param {unknown} error */

@@ -68,6 +68,13 @@ export interface KindsRequest {
   have?: string;
 }
 
+/** Ask for the QR code of a text, such as the address of the page with its link. */
+export interface QrRequest {
+  ask: "qr";
+  text: string;
+  have?: string;
+}
+
 /** Switch the variation with a key off or on. */
 export interface SwitchRequest {
   ask: "switch";
@@ -186,7 +193,7 @@ export interface LineRequest {
   have?: string;
 }
 
-export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | KindsRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest;
+export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | KindsRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest;
 
 /** Why a question was refused: a stable code, a message for people, the field at fault. */
 export interface Refused {
@@ -425,4 +432,12 @@ export interface KindsReply {
   kit: string[];
 }
 
-export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | TimelineReply | ChoicesReply | KindsReply;
+/** A QR code of `size` modules without its border, "8-M" by version and level; `path` fills the dark modules. */
+export interface QrReply {
+  answer: "qr";
+  size: number;
+  version: string;
+  path: string;
+}
+
+export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | TimelineReply | ChoicesReply | KindsReply | QrReply;

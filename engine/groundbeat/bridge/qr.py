@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from itertools import groupby
 from typing import Any
 
-from ..errors import RequestError
+from ..errors import QrError
 
 MOST_AT_M = 2331  # bytes in the largest code, version 40, at level M
 MOST = 2953  # the same at level L
@@ -22,18 +22,18 @@ NEEDS_EXTRAS = {"needs": "extras"}  # for the worker, never for a page: fetch th
 def qr_view(text: str) -> dict[str, Any]:
     """Make the reply with the QR code of a text, or NEEDS_EXTRAS where `segno` is not there.
 
-    Raises RequestError for a text that is empty, is no Unicode, or takes more than MOST bytes ("qr.too-long").
+    Raises QrError for a text that is empty, is no Unicode, or takes more than MOST bytes ("qr.too-long").
     """
     try:
         size = len(text.encode())
     except UnicodeEncodeError:
-        raise RequestError("the text has half a character in it, which no QR code can hold", field="text") from None
+        raise QrError("the text has half a character in it, which no QR code can hold", field="text") from None
     if not size:
-        raise RequestError("there is no text to make a QR code of", field="text")
+        raise QrError("there is no text to make a QR code of", field="text")
     if size > MOST:
         told = f"the text is too long for a QR code: it takes {size} bytes, and at most {MOST} fit"
         rule = "a plain letter, digit or sign takes one byte, others two to four"
-        raise RequestError(f"{told} ({rule})", code="qr.too-long", field="text")
+        raise QrError(f"{told} ({rule})", code="qr.too-long", field="text")
     try:
         import segno
     except ImportError:
