@@ -351,7 +351,7 @@ export interface LinkReply {
   length: number;
 }
 
-/** Everything that a page shows of a groove; `document` goes into the next question. */
+/** Everything that a page shows of a groove. */
 export interface ViewReply {
   answer: "view";
   document: string;
@@ -367,19 +367,18 @@ export interface ViewReply {
   bars: number;
   bar_ticks: number;
   cycle: number;
-  grid: GridPlace[];
   surfaces: Record<string, SurfaceInfo>;
   says: string[];
   newer: NewerInfo | null;
-  stages: StageInfo[];
   lines: string[];
   select: number | null;
+  grid: GridPlace[];
+  stages: StageInfo[];
 }
 
 /** A view that tells only what the page does not have. */
 export interface FoldedReply {
   answer: "view";
-  folded: "True";
   document: string;
   link: string | null;
   link_trouble: string | null;
@@ -398,6 +397,7 @@ export interface FoldedReply {
   newer: NewerInfo | null;
   lines: string[];
   select: number | null;
+  folded: "True";
   frame: FrameInfo;
   stages: FoldedStage[];
 }

@@ -119,8 +119,8 @@ class NewerInfo(TypedDict):
     message: str
 
 
-class ViewReply(TypedDict):
-    """Everything that a page shows of a groove; `document` goes into the next question."""
+class ViewHead(TypedDict):
+    """What a view tells beside its columns and stages; `document` goes into the next question."""
 
     answer: Literal["view"]
     document: str
@@ -136,13 +136,18 @@ class ViewReply(TypedDict):
     bars: int
     bar_ticks: int
     cycle: int
-    grid: list[GridPlace]
     surfaces: dict[str, SurfaceInfo]
     says: list[str]
     newer: NewerInfo | None
-    stages: list[StageInfo]
     lines: list[str]  # surfaces that have a line though they are silent in the base beat
     select: int | None  # after an edit: the stage to be chosen, None to stay
+
+
+class ViewReply(ViewHead):
+    """Everything that a page shows of a groove."""
+
+    grid: list[GridPlace]
+    stages: list[StageInfo]
 
 
 class FrameInfo(TypedDict):
@@ -179,29 +184,10 @@ class FoldedStage(TypedDict):
     threads: NotRequired[list[ThreadInfo]]
 
 
-class FoldedReply(TypedDict):
+class FoldedReply(ViewHead):
     """A view that tells only what the page does not have."""
 
-    answer: Literal["view"]
     folded: Literal[True]
-    document: str
-    link: str | None
-    link_trouble: str | None
-    title: str
-    note: str
-    meter: str
-    columns: str
-    tempo: float
-    tempo_unit: str
-    tempo_unit_ticks: int
-    bars: int
-    bar_ticks: int
-    cycle: int
-    surfaces: dict[str, SurfaceInfo]
-    says: list[str]
-    newer: NewerInfo | None
-    lines: list[str]
-    select: int | None
     frame: FrameInfo
     stages: list[FoldedStage]
 

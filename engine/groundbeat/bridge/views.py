@@ -24,19 +24,9 @@ if TYPE_CHECKING:
     from ..variation.choices import Choices
 
 
-def view(
-    groove: Groove,
-    stages: Sequence[Stage],
-    *,
-    document: str,
-    link: str | None,
-    link_trouble: str | None,
-    says: Sequence[str] = (),
-    newer: dict[str, Any] | None = None,
-) -> dict[str, Any]:
-    """Tell everything that a page shows of a groove, whole."""
-    told = head(groove, stages, document=document, link=link, link_trouble=link_trouble, says=says, newer=newer)
-    return told | {"grid": grid(groove.base), "stages": _stages(stages)}
+def view(groove: Groove, stages: Sequence[Stage], **told: Any) -> dict[str, Any]:
+    """Tell everything that a page shows of a groove, whole; `told` goes to `head`."""
+    return head(groove, stages, **told) | {"grid": grid(groove.base), "stages": _stages(stages)}
 
 
 def head(
