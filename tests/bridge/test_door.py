@@ -16,8 +16,7 @@ from groundbeat.bridge.door import answer
 from groundbeat.bridge.messages import MAX_MESSAGE
 from groundbeat.codec.groove_read import MAX_FILE, read_groove
 from groundbeat.codec.link import MAX_LINK, write_link
-from groundbeat.model.groove import Groove
-from groundbeat.variation import stack
+from groundbeat.model.groove import Groove, Variation
 
 ROOT = Path(__file__).resolve().parents[2]
 SLACK_TIDE = (ROOT / "examples/slack-tide.toml").read_text(encoding="utf-8")
@@ -370,7 +369,7 @@ def test_hostile_markup_in_a_document_stays_text():
 @pytest.mark.parametrize("part", ["title", "note", "name"])
 def test_a_link_cannot_bring_signs_that_a_file_may_not_hold(sign: str, part: str):
     text = f"a{sign}[31mb"
-    variation = stack.make(1, "embellish", {}, title=text if part == "name" else "")
+    variation = Variation(1, "embellish", name=text if part == "name" else "")
     groove = Groove(variations=(variation,), next_key=2, **({part: text} if part != "name" else {}))
     reply = ask("open", text="#" + write_link(groove))
     if "refused" in reply:
