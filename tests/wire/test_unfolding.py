@@ -93,3 +93,17 @@ def test_a_part_that_is_gone_is_noticed():
     again = ask(ask="open", text=text, have=marks(first))
     ((told,),) = [unfold([[again]])[0]]
     assert told["view"] is None
+
+
+def test_a_timeline_in_rows_unfolds_to_the_whole_timeline():
+    program = PROGRAM.replace("{ Unfolder }", "{ unfoldTimeline }").replace("const unfolder = new Unfolder();", "")
+    program = program.replace("({ view: unfolder.unfold(reply), have: unfolder.have })", "unfoldTimeline(reply)")
+    texts = documents(40)
+    rows = [[ask(ask="timeline", document=text, stage=0, have="")] for text in texts]
+    program %= json.dumps((ROOT / "web" / "app" / "unfold.js").as_uri())
+    done = subprocess.run(
+        [node(), "--input-type=module", "-e", program], input=json.dumps(rows), capture_output=True, text=True
+    )
+    assert done.returncode == 0, done.stderr
+    for text, (told,) in zip(texts, json.loads(done.stdout), strict=True):
+        assert told == ask(ask="timeline", document=text, stage=0)

@@ -415,6 +415,20 @@ export interface TimelineReply {
   clicks: ClickInfo[];
 }
 
+/** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags; clicks as at and strong (0 or 1). */
+export interface FoldedTimeline {
+  answer: "timeline";
+  folded: "True";
+  stage: number;
+  start: number;
+  loop: number;
+  parts: number;
+  tempo_unit_ticks: number;
+  tempo: number;
+  events: ([number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number])[];
+  clicks: ([number, number])[];
+}
+
 /** What a word can be changed to: "one" of the options or "many"; `free` values may be written as text. */
 export interface ChoicesReply {
   answer: "choices";
@@ -440,4 +454,4 @@ export interface QrReply {
   path: string;
 }
 
-export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | TimelineReply | ChoicesReply | KindsReply | QrReply;
+export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | TimelineReply | FoldedTimeline | ChoicesReply | KindsReply | QrReply;

@@ -20,7 +20,7 @@ from ..model.groove import Groove
 from ..timeline.unroll import unroll
 from ..variation import stack
 from .edits import edit, empty
-from .folding import folded
+from .folding import folded, folded_timeline
 from .messages import (
     MAX_MESSAGE,
     Choices,
@@ -82,7 +82,8 @@ def _answer(text: str) -> dict[str, Any]:
     if isinstance(request, Timeline):
         groove = _groove(request.document)
         line = unroll(groove, _stages(groove), request.stage, request.start, request.end)
-        return timeline_view(groove, request.stage, line)
+        told = timeline_view(groove, request.stage, line)
+        return told if have is None else folded_timeline(told)
     if isinstance(request, Link):
         fragment = write_link(_groove(request.document))
         return {"answer": "link", "fragment": fragment, "length": len(fragment)}

@@ -72,3 +72,22 @@ def _row(stroke: Stroke, stage: Stage, names: Names) -> list[Any]:
         [names.number[key] for key in stroke.changed_by],
         label(stroke, stage.beat, names),
     ]
+
+
+def folded_timeline(told: dict[str, Any]) -> dict[str, Any]:
+    """Tell a timeline in rows: events as at, us, surface, dynamic, id, layer, and flags (1 added, 2 grace, 4 stop);
+    clicks as at and strong. The page makes the events of it (web/app/unfold.js)."""
+    events = [
+        [
+            event["at"],
+            event["us"],
+            event["surface"],
+            event["dynamic"],
+            event["id"],
+            event["layer"],
+            event["added"] + 2 * event["grace"] + 4 * event["stop"],
+        ]
+        for event in told["events"]
+    ]
+    clicks = [[click["at"], int(click["strong"])] for click in told["clicks"]]
+    return told | {"folded": True, "events": events, "clicks": clicks}

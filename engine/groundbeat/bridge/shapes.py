@@ -272,7 +272,35 @@ class TimelineReply(TypedDict):
     clicks: list[ClickInfo]
 
 
-REPLIES = (HelloReply, LinkReply, ViewReply, FoldedReply, TimelineReply, ChoicesReply, KindsReply, QrReply)
+EventRow = tuple[int, int, str, Dynamic, str, Layer, int]
+
+
+class FoldedTimeline(TypedDict):
+    """A timeline in rows: events as at, us, surface, dynamic, id, layer, flags; clicks as at and strong (0 or 1)."""
+
+    answer: Literal["timeline"]
+    folded: Literal[True]
+    stage: int
+    start: int
+    loop: int
+    parts: int
+    tempo_unit_ticks: int
+    tempo: float
+    events: list[EventRow]
+    clicks: list[tuple[int, int]]
+
+
+REPLIES = (
+    HelloReply,
+    LinkReply,
+    ViewReply,
+    FoldedReply,
+    TimelineReply,
+    FoldedTimeline,
+    ChoicesReply,
+    KindsReply,
+    QrReply,
+)
 SHAPES = (
     Refused, Refusal, GridPlace, SurfaceInfo, WordInfo, StrokeInfo, ThreadInfo, StageInfo, NewerInfo, EventInfo,
     ClickInfo, OptionInfo, KindInfo, FrameInfo, FoldedStage, *REPLIES,
