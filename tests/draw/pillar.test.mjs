@@ -48,3 +48,18 @@ test("a stroke stands on the line of its surface at its place", () => {
     assert.equal(one.foot, lines.feet.get(one.stroke.surface));
   }
 });
+
+test("what looks the same is the same object when drawn again, and what changed is not", () => {
+  const strokes = [stroke("hi-hat", 0), stroke("hi-hat", 2), stroke("hi-hat", 4)];
+  const base = stage(0, strokes);
+  const axis = layAxis(view([base]), 400);
+  const lines = layLines(base, true);
+  const before = drawStrokes(base, lines, axis);
+  const kept = new Map(before.map((one) => [one.stroke.id, one]));
+  const later = stage(0, [{ ...strokes[0] }, { ...strokes[1], dynamic: "ghost" }, { ...strokes[2], changed_by: [1] }]);
+  const after = drawStrokes(later, lines, axis, kept);
+  assert.equal(after[0], before[0]);
+  assert.notEqual(after[1], before[1]);
+  assert.notEqual(after[2], before[2]);
+  assert.equal(after[1].hollow, true);
+});

@@ -61,3 +61,29 @@ test("a strand inside a band goes on only if the next stage has the stroke", () 
   assert.equal(through.get(strokes[1].id).leaves, "");
   assert.equal(drawThrough(stage(0, strokes), here, layLines(here, false), axis).get(strokes[0].id).enters, "");
 });
+
+test("a thread follows a stroke that is carried, with the end that the hand has", () => {
+  const here = stage(1, [stroke("snare", 5)], [thread("kept", [5, "snare"], [5, "snare"])]);
+  const axis = layAxis(view([here]), 400);
+  const id = here.threads[0].id;
+  const x = (column) => Math.round(axis.x(column * SIXTEENTH) * 100) / 100;
+  const draw = (pull) => drawGap(here, 30, axis, pull)[0].d;
+  assert.equal(draw(null), `M${x(5)} 0V30`);
+  assert.ok(draw({ id, at: 7 * SIXTEENTH, end: "from" }).startsWith(`M${x(7)} 0C`));
+  assert.ok(draw({ id, at: 7 * SIXTEENTH, end: "to" }).endsWith(`${x(7)} 30`));
+  assert.equal(draw({ id: "another", at: 0, end: "to" }), draw(null));
+});
+
+test("in its band a carried stroke's strand leaves where it would land, and enters there where the stage itself moves it", () => {
+  const one = stroke("snare", 5);
+  const here = stage(1, [one, stroke("kick", 0)], []);
+  const next = stage(2, [one], [thread("kept", [5, "snare"], [5, "snare"])]);
+  const axis = layAxis(view([here]), 400);
+  const lines = layLines(here, true);
+  const x = (column) => Math.round(axis.x(column * SIXTEENTH) * 100) / 100;
+  const carried = { id: one.id, at: 7 * SIXTEENTH, surface: "kick" };
+  const apart = drawThrough(here, next, lines, axis, { ...carried, both: false }).get(one.id);
+  assert.ok(apart.enters.startsWith(`M${x(5)} `));
+  assert.ok(apart.leaves.startsWith(`M${x(7)} ${lines.feet.get("kick")}V`));
+  assert.ok(drawThrough(here, next, lines, axis, { ...carried, both: true }).get(one.id).enters.startsWith(`M${x(7)} `));
+});

@@ -37,6 +37,7 @@ export class Commands {
     this.#engine = engine;
     this.#listening = listening;
     this.#address = address;
+    engine.addEventListener("state", () => this.#learnKinds());
   }
 
   /** Open a link or the text of a groove file. @param {string} text @returns {Promise<void>} */
@@ -93,10 +94,11 @@ export class Commands {
    */
   edit(change) {
     return this.#inTurn(async () => {
-      const { view, before } = this.#store.state;
-      if (!view || view.newer) return false;
+      const { view, before, chosen } = this.#store.state;
+      if (!view || this.#isNewer(view)) return false;
       const reply = await this.#ask({ ...change, document: view.document });
       if (!reply) return false;
+      if (this.#store.state.chosen !== chosen) reply.select = null; // somebody has chosen meanwhile
       this.#store.tell("edit", null);
       if (reply.document !== view.document || before) this.#history.push(before?.document ?? view.document);
       this.#store.set({ before: null });
@@ -113,7 +115,7 @@ export class Commands {
     return this.#inTurn(async () => {
       const { view, before, chosen } = this.#store.state;
       const from = before ?? view;
-      if (!view || !from || view.newer) return false;
+      if (!view || !from || this.#isNewer(view)) return false;
       const reply = await this.#ask({ ...change, document: from.document });
       if (!reply) return false;
       this.#store.tell("edit", null);
@@ -128,7 +130,7 @@ export class Commands {
     return this.#inTurn(async () => {
       const { view, before } = this.#store.state;
       if (!view || !before) return false;
-      this.#history.push(before.document);
+      if (before.document !== view.document) this.#history.push(before.document);
       this.#store.set({ before: null });
       this.#show(view);
       return true;
@@ -180,6 +182,21 @@ export class Commands {
     return this.#ask(question);
   }
 
+  /** Ask something whose refusal is an answer too, in words. @param {Change} question @returns {Promise<any>} a reply, or {trouble} */
+  async probe(question) {
+    try {
+      return await this.#engine.ask(question);
+    } catch (error) {
+      return { trouble: error instanceof Error ? error.message : String(error) };
+    }
+  }
+
+  async #learnKinds() {
+    if (this.#engine.state.state !== "ready" || this.#store.state.kinds.length) return;
+    const reply = await this.probe({ ask: "kinds" });
+    if (reply.kinds) this.#store.set({ kinds: reply.kinds });
+  }
+
   /** @param {(now: string) => string | null} take @returns {Promise<boolean>} */
   #turn(take) {
     return this.#inTurn(async () => {
@@ -198,6 +215,14 @@ export class Commands {
     });
   }
 
+  /** Say that a beat of a newer Groundbeat is only shown, and not changed. @param {View} view @returns {boolean} */
+  #isNewer(view) {
+    if (!view.newer) return false;
+    const text = `${view.newer.message}. It cannot be changed here.`;
+    this.#store.tell("edit", { text, trouble: true, again: false });
+    return true;
+  }
+
   /** Do one thing after the other. @template T @param {() => Promise<T>} deed @returns {Promise<T>} */
   #inTurn(deed) {
     const done = this.#changes.then(deed);
@@ -214,7 +239,7 @@ export class Commands {
     this.#listening.settle();
   }
 
-  /** @param {{ mix?: number, onlyAdded?: boolean, click?: boolean }} change */
+  /** @param {{ mix?: number, onlyAdded?: boolean, click?: boolean, volume?: number, muted?: string[], soloed?: string[] }} change */
   listen(change) {
     this.#store.set(change);
     this.#listening.settle();
@@ -223,6 +248,12 @@ export class Commands {
   /** @param {import("./store.js").State["through"]} through */
   through(through) {
     this.#listening.through(through);
+  }
+
+  /** Loop only a part of the cycle, or all of it. @param {import("./store.js").Range | null} range */
+  loop(range) {
+    this.#store.set({ range });
+    this.#listening.follow();
   }
 
   /** Play or stop; inside a user's gesture only. */

@@ -76,9 +76,10 @@ engine.addEventListener("state", (event) => hearEngine(/** @type {CustomEvent} *
 if (!isSecureContext) store.tell("sound", { text: NO_SOUND, trouble: true, again: false });
 
 addEventListener("keydown", (event) => {
-  if (commandOf(event) !== "toggle") return;
+  const command = commandOf(event);
+  if (!command) return;
   event.preventDefault();
-  commands.toggle();
+  commands[command]();
 });
 listenForDrops(window, {
   over: (dropping) => {

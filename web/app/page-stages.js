@@ -3,10 +3,21 @@
  */
 
 import { html } from "lit";
+import { placeCommandOf } from "../input/keys.js";
+import { watchHand } from "../input/pointer.js";
+import "../view/gb-frame.js";
+
+/** What the stages know of pointers and keys. */
+const HANDS = { watch: watchHand, commandOf: placeCommandOf };
 
 /** @param {import("./store.js").State} state @param {import("./commands.js").Commands} commands @param {() => any} clock */
 export function layStages(state, commands, clock) {
-  return html`<gb-stages .view=${state.view} .chosen=${state.chosen} .playing=${state.sound === "playing"} .clock=${clock}
-    @choose=${(/** @type {CustomEvent} */ e) => commands.choose(e.detail.stage)}
-    @switch=${(/** @type {CustomEvent} */ e) => commands.switch(e.detail)}></gb-stages>`;
+  /** @param {CustomEvent} event */
+  const edit = async ({ detail: { change, done } }) => done(await commands.edit(change));
+  return html`<gb-frame .view=${state.view} .canUndo=${state.canUndo || state.before !== null} .canRedo=${state.canRedo}
+      @undo=${() => commands.undo()} @redo=${() => commands.redo()} @edit=${edit}></gb-frame>
+    <gb-stages .view=${state.view} .chosen=${state.chosen} .playing=${state.sound === "playing"} .clock=${clock} .hands=${HANDS}
+      .findKit=${() => commands.probe({ ask: "kinds" })} .muted=${state.muted} .soloed=${state.soloed} @choose=${(/** @type {CustomEvent} */ e) => commands.choose(e.detail.stage)}
+      @switch=${(/** @type {CustomEvent} */ e) => commands.switch(e.detail)} @edit=${edit}
+      @hear=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}></gb-stages>`;
 }

@@ -4,12 +4,18 @@
 
 import { html, nothing } from "lit";
 import { layStages } from "./page-stages.js";
+import { layWords } from "./page-words.js";
+import "../view/gb-help.js";
+import "../view/gb-hint.js";
+import "../view/gb-next.js";
+import "../view/gb-sentence.js";
+import "../view/gb-share.js";
 
 /** @typedef {import("./store.js").State} State */
 /** @typedef {import("./store.js").Topic} Topic */
 
 /** @type {Topic[]} */
-const TOPICS = ["open", "edit", "engine", "sound"];
+const TOPICS = ["open", "engine", "sound"];
 
 /**
  * Lay out the page.
@@ -20,25 +26,34 @@ export function layPage(state, commands, clock) {
   const { view } = state;
   const starting = state.engine === "starting" || state.engine === "restarting" || state.engine === "idle";
   return html`
-    ${masthead(state)}
-    ${TOPICS.map((topic) => html`<gb-notice .text=${state.notices[topic]?.text ?? ""} .trouble=${state.notices[topic]?.trouble ?? false}
-      .again=${state.notices[topic]?.again ?? false} data-topic=${topic} @dismiss=${() => commands.dismiss(topic)}
-      @again=${() => commands.again()}></gb-notice>`)}
+    ${masthead(state, commands)}
+    ${TOPICS.map((topic) => notice(topic, state, commands))}
     ${starting
       ? html`<gb-starting .stage=${state.engineStage} .done=${state.engineDone} .outline=${state.expecting}
           .again=${state.engine === "restarting"}></gb-starting>`
       : nothing}
     ${view ? transport(state, commands) : nothing}
-    ${view ? layStages(state, commands, clock) : state.expecting ? nothing : empty()}
+    ${view ? layStages(state, commands, clock) : state.expecting ? nothing : empty(state, commands)}
+    ${notice("edit", state, commands)}
+    ${layWords(state, commands)}
     ${view ? remarks(view) : nothing}
     <gb-opener .beats=${state.beats} @text=${(/** @type {CustomEvent} */ e) => commands.open(e.detail.text)}
       @file=${(/** @type {CustomEvent} */ e) => commands.openFile(e.detail.file, e.detail.bars)}></gb-opener>
+    ${share(state, commands)}
+    <gb-help></gb-help>
     ${state.dropping ? html`<div class="dropping" aria-hidden="true"><p>Let go to open it</p></div>` : nothing}
   `;
 }
 
-/** @param {State} state */
-function masthead({ view, origin, expecting }) {
+/** @param {Topic} topic @param {State} state @param {import("./commands.js").Commands} commands */
+function notice(topic, state, commands) {
+  const { text = "", trouble = false, again = false } = state.notices[topic] ?? {};
+  return html`<gb-notice .text=${text} .trouble=${trouble} .again=${again} data-topic=${topic}
+    @dismiss=${() => commands.dismiss(topic)} @again=${() => commands.again()}></gb-notice>`;
+}
+
+/** @param {State} state @param {import("./commands.js").Commands} commands */
+function masthead({ view, origin, expecting, engine }, commands) {
   const facts = view ? [view.meter, view.columns, view.bars === 1 ? "1 bar" : `${view.bars} bars`] : [];
   return html`<header>
     <div class="title">
@@ -48,7 +63,12 @@ function masthead({ view, origin, expecting }) {
         : nothing}
       ${view?.note ? html`<p class="note" dir="auto">“${view.note}”</p>` : nothing}
     </div>
-    <button type="button" class="open" @click=${openDialog}>Open a beat</button>
+    <div class="ways">
+      <button type="button" ?disabled=${engine !== "ready"} @click=${() => commands.startNew()}>New beat</button>
+      <button type="button" @click=${(/** @type {Event} */ e) => show(e, "gb-opener")}>Open a beat</button>
+      ${view ? html`<button type="button" class="share" @click=${(/** @type {Event} */ e) => show(e, "gb-share")}>Share</button>` : nothing}
+      <button type="button" @click=${(/** @type {Event} */ e) => show(e, "gb-help")}>Help</button>
+    </div>
   </header>`;
 }
 
@@ -64,11 +84,13 @@ function transport(state, commands) {
         @step=${(/** @type {CustomEvent} */ e) => commands.step(e.detail.by)}></gb-transport>
     </div>
     <div class="listening">
-      <gb-listening .ready=${ready && (view?.stages.length ?? 0) > 1} .chosen=${state.chosen} .onlyAdded=${state.onlyAdded} .clicks=${state.click} .through=${through}
+      <gb-listening .view=${view} .range=${state.range} .volume=${state.volume} .muted=${state.muted} .soloed=${state.soloed} .ready=${ready && (view?.stages.length ?? 0) > 1} .chosen=${state.chosen} .onlyAdded=${state.onlyAdded} .clicks=${state.click} .through=${through}
         .tempo=${state.tempo ?? view?.tempo ?? 100} @tempo=${(/** @type {CustomEvent} */ e) => commands.setTempo(e.detail.bpm)}
         @listen=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}
-        @through=${(/** @type {CustomEvent} */ e) => commands.through(e.detail)}></gb-listening>
-      <p class="care">Protect your hearing, take breaks, stop if it hurts.</p>
+        @loop=${(/** @type {CustomEvent} */ e) => commands.loop(e.detail.range)}
+        @through=${(/** @type {CustomEvent} */ e) => commands.through(e.detail)}>
+        <p class="care">Protect your hearing, take breaks, stop if it hurts.</p>
+      </gb-listening>
     </div>`;
 }
 
@@ -80,16 +102,30 @@ function remarks(view) {
   return says.length ? html`<section class="remarks" aria-label="About this beat">${says.map((text) => html`<p>${text}</p>`)}</section>` : nothing;
 }
 
-function empty() {
-  return html`<section class="empty">
-    <p>Nothing is open yet.</p>
-    <p>Open one of the common beats, a groove file or a drum MIDI file, or paste a link. You can also drop a file anywhere here.</p>
-    <button type="button" class="main" @click=${openDialog}>Open a beat</button>
+/** @param {State} state @param {import("./commands.js").Commands} commands */
+function empty({ beats, engine }, commands) {
+  return html`<section class="empty" aria-labelledby="nothing">
+    <h2 id="nothing">Nothing is open yet.</h2>
+    <p>Begin with an empty beat and tap the strokes in, or take a beat that you know and let it grow.</p>
+    <p class="ways"><button type="button" class="main" ?disabled=${engine !== "ready"} @click=${() => commands.startNew()}>New beat</button>
+      <button type="button" @click=${(/** @type {Event} */ e) => show(e, "gb-opener")}>Open a file or link</button></p>
+    ${beats.length
+      ? html`<h3>Common beats</h3><ul class="beats">${beats.map((beat) => html`<li><button type="button" @click=${() => commands.open(beat.link)}>
+          <b dir="auto">${beat.title}</b> <span>${beat.about}</span></button></li>`)}</ul>`
+      : nothing}
+    <p class="soft">A groove file or a drum MIDI file can also be dropped anywhere here.</p>
   </section>`;
 }
 
-/** @param {Event} event */
-function openDialog(event) {
+/** @param {State} state @param {import("./commands.js").Commands} commands */
+function share({ view, before }, commands) {
+  const shown = before ?? view; // what is only tried is not in the link
+  return html`<gb-share .link=${shown?.link ?? ""} .trouble=${shown?.link_trouble ?? ""} .document=${shown?.document ?? ""} .name=${shown?.title ?? ""}
+    .qr=${(/** @type {string} */ text) => commands.probe({ ask: "qr", text })}></gb-share>`;
+}
+
+/** @param {Event} event @param {"gb-opener" | "gb-share" | "gb-help"} name */
+function show(event, name) {
   const root = /** @type {HTMLElement} */ (event.currentTarget).closest("main");
-  /** @type {import("../view/gb-opener.js").GbOpener | null} */ (root?.querySelector("gb-opener"))?.show();
+  /** @type {any} */ (root?.querySelector(name))?.show();
 }

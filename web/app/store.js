@@ -7,6 +7,7 @@
 
 /**
  * @typedef {"example" | "link" | "none"} Origin what is shown: the stored example, something opened, or nothing
+ * @typedef {{ start: number, end: number }} Range the part of the cycle that is looped, in written ticks
  * @typedef {{ text: string, trouble: boolean, again: boolean }} Notice
  * @typedef {"open" | "edit" | "engine" | "sound"} Topic what a notice is about; a newer one takes its place
  * @typedef {{
@@ -16,10 +17,13 @@
  *   timeline: import("../draw/shapes.js").Timeline | null, tempo: number | null, mix: number, onlyAdded: boolean,
  *   click: boolean, through: { on: boolean, times: number, back: boolean }, sound: string, notices: Partial<Record<Topic, Notice>>,
  *   dropping: boolean, beats: { title: string, about: string, link: string }[],
+ *   kinds: import("../protocol/messages.js").KindInfo[], volume: number, range: Range | null,
+ *   muted: string[], soloed: string[],
  * }} State
  *   expecting: a link is being opened and nothing else is to be shown meanwhile;
  *   before: while a change is tried, the view as it was; null when nothing is tried;
- *   tempo: the practice tempo, null for the beat's own.
+ *   tempo: the practice tempo, null for the beat's own;
+ *   muted, soloed: lines that are silent, and those that alone are heard, by surface.
  */
 
 /** @type {State} */
@@ -45,6 +49,11 @@ const START = {
   notices: {},
   dropping: false,
   beats: [],
+  kinds: [],
+  volume: 0.6,
+  range: null,
+  muted: [],
+  soloed: [],
 };
 
 export class Store {

@@ -58,6 +58,23 @@ export class Unfolder {
 }
 
 /**
+ * A timeline told in rows, made whole.
+ * @param {import("../draw/shapes.js").Timeline | import("../protocol/messages.js").FoldedTimeline} reply
+ * @returns {import("../draw/shapes.js").Timeline}
+ */
+export function unfoldTimeline(reply) {
+  if (!("folded" in reply)) return reply;
+  const { folded: _folded, events, clicks, ...head } = reply;
+  return {
+    ...head,
+    events: events.map(([at, us, surface, dynamic, id, layer, flags]) => ({
+      at, us, surface, dynamic, id, layer, added: (flags & 1) > 0, grace: (flags & 2) > 0, stop: (flags & 4) > 0,
+    })),
+    clicks: clicks.map(([at, strong]) => ({ at, us: 0, strong: strong === 1 })),
+  };
+}
+
+/**
  * Put one stage together.
  * @param {FoldedStage} part @param {number} number @param {Stroke[]} before
  * @param {FoldedReply["surfaces"]} surfaces @returns {Stage}

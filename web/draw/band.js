@@ -28,29 +28,36 @@ const BELOW_SLIM = 9;
 
 /**
  * Lay out the lines of a stage.
- * @param {import("./shapes.js").Stage} stage @param {boolean} tall
+ * @param {{ lanes: string[] }} stage or the names of its lines alone @param {boolean} tall
  * @returns {Lines}
  */
-export function layLines(stage, tall) {
-  const lane = tall ? (stage.lanes.length >= MANY ? TALL_MANY : TALL) : SLIM;
+export function layLines({ lanes }, tall) {
+  const lane = tall ? (lanes.length >= MANY ? TALL_MANY : TALL) : SLIM;
   const above = tall ? COUNTS : ABOVE_SLIM;
   const feet = new Map();
-  stage.lanes.forEach((surface, i) => feet.set(surface, above + (i + 1) * lane));
+  lanes.forEach((surface, i) => feet.set(surface, above + (i + 1) * lane));
   const below = tall ? BELOW_TALL : BELOW_SLIM;
-  const height = above + Math.max(1, stage.lanes.length) * lane + below;
+  const height = above + Math.max(1, lanes.length) * lane + below;
   return { tall, height, lane, above, below, feet, countY: COUNTS - 6 };
 }
 
 /**
  * Draw the strokes of a stage, from left to right and from the top line down.
  * @param {import("./shapes.js").Stage} stage @param {Lines} lines @param {import("./axis.js").Axis} axis
+ * @param {Map<string, Placed>} [before] what was drawn on the same lines and axis: what looks the same is taken over, and
+ *   is the same object
  * @returns {Placed[]}
  */
-export function drawStrokes(stage, lines, axis) {
+export function drawStrokes(stage, lines, axis, before) {
   const placed = [];
   for (const stroke of stage.strokes) {
     const foot = lines.feet.get(stroke.surface);
     if (foot === undefined) continue;
+    const kept = before?.get(stroke.id);
+    if (kept && (kept.stroke === stroke || looksTheSame(kept.stroke, stroke))) {
+      placed.push(kept);
+      continue;
+    }
     const middle = axis.x(stroke.at);
     placed.push({ ...drawPillar(stroke, middle, foot, lines.lane, axis.column), stroke, middle, foot });
   }
@@ -58,8 +65,20 @@ export function drawStrokes(stage, lines, axis) {
 }
 
 /**
+ * @param {import("./shapes.js").Stroke} one @param {import("./shapes.js").Stroke} other
+ * @returns {boolean}
+ */
+function looksTheSame(one, other) {
+  return (
+    one.at === other.at && one.surface === other.surface && one.dynamic === other.dynamic && one.grace === other.grace &&
+    one.origin === other.origin && one.label === other.label && one.changed_by.length === other.changed_by.length &&
+    one.changed_by.every((stage, i) => stage === other.changed_by[i])
+  );
+}
+
+/**
  * Draw the marks on the lines where the numbers are counted: short strokes, never a grid; on the chosen stage only.
- * @param {import("./shapes.js").View} view @param {Lines} lines @param {import("./axis.js").Axis} axis
+ * @param {{ grid: import("./shapes.js").Column[] }} view @param {Lines} lines @param {import("./axis.js").Axis} axis
  * @returns {{ beats: string, between: string }} paths: at the numbers, and at the places between them
  */
 export function drawPlaces(view, lines, axis) {
@@ -79,7 +98,7 @@ export function drawPlaces(view, lines, axis) {
 
 /**
  * Say the counts that have room: numbers always, "&" and its like from a certain width on.
- * @param {import("./shapes.js").View} view @param {import("./axis.js").Axis} axis
+ * @param {{ grid: import("./shapes.js").Column[] }} view @param {import("./axis.js").Axis} axis
  * @returns {{ x: number, text: string, at: number, bar: number, strong: boolean }[]}
  */
 export function drawCounts(view, axis) {

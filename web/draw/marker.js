@@ -8,11 +8,14 @@
 /** @typedef {import("./shapes.js").Timeline} Timeline @typedef {import("./shapes.js").Stage} Stage */
 
 /**
- * Pair sounded with written places, in order, from 0 to the end of the cycle.
- * @param {Timeline} timeline @param {Stage[]} stages @param {number} cycle
+ * Pair sounded with written places, in order, from the start to the end of what is looped.
+ *
+ * Sounded places count from the start of the loop, written ones from the start of the cycle.
+ * @param {Timeline} timeline @param {Stage[]} stages @param {number} end @param {number} [start] in written ticks
  * @returns {[number, number][]}
  */
-export function pairPlaces(timeline, stages, cycle) {
+export function pairPlaces(timeline, stages, end, start = 0) {
+  const span = timeline.loop / timeline.parts;
   const written = new Map();
   for (const stage of [stages[0], stages[timeline.stage]]) {
     for (const stroke of stage ? stage.strokes : []) written.set(stroke.id, stroke.at);
@@ -22,13 +25,13 @@ export function pairPlaces(timeline, stages, cycle) {
     .map((event) => /** @type {[number, number]} */ ([event.at / timeline.parts, written.get(event.id)]))
     .sort((a, b) => a[0] - b[0] || a[1] - b[1]);
   /** @type {[number, number][]} */
-  const pairs = [[0, 0]];
+  const pairs = [[0, start]];
   for (const [sounded, at] of found) {
     const [s, w] = pairs[pairs.length - 1];
     // An order that is not the written one can't be drawn as a way; such a stroke is passed over.
-    if (sounded > s && at > w && sounded < cycle && at < cycle) pairs.push([sounded, at]);
+    if (sounded > s && at > w && sounded < span && at < end) pairs.push([sounded, at]);
   }
-  pairs.push([cycle, cycle]);
+  pairs.push([span, end]);
   return pairs;
 }
 
@@ -51,7 +54,7 @@ export function writtenAt(pairs, ticks) {
 
 /**
  * Name the strokes that have begun within the last `hold` ticks.
- * @param {Timeline} timeline @param {number} ticks @param {number} hold @param {number} cycle
+ * @param {Timeline} timeline @param {number} ticks @param {number} hold @param {number} cycle length of the loop
  * @returns {string[]} ids, in the order of the timeline
  */
 export function touched(timeline, ticks, hold, cycle) {

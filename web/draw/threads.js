@@ -18,16 +18,22 @@ const FAR = 2000;
  */
 
 /**
+ * @typedef {{ id: string, at: number, end: "from" | "to" }} Pull
+ *   a thread whose one end follows a stroke that is carried: it is drawn to the place `at`
+ */
+
+/**
  * Draw the strands of the gap above a stage.
  * @param {import("./shapes.js").Stage} stage the lower of the two
- * @param {number} height of the gap @param {import("./axis.js").Axis} axis
+ * @param {number} height of the gap @param {import("./axis.js").Axis} axis @param {Pull | null} [pull]
  * @returns {Strand[]}
  */
-export function drawGap(stage, height, axis) {
+export function drawGap(stage, height, axis, pull = null) {
   const going = new Set(stage.threads.map((thread) => (thread.from && thread.to ? thread.from[0] : null)));
   return stage.threads.map((thread) => {
-    const from = thread.from ? round(axis.x(thread.from[0])) : null;
-    const to = thread.to ? round(axis.x(thread.to[0])) : null;
+    const pulled = pull?.id === thread.id ? pull : null;
+    const from = thread.from ? round(axis.x(pulled?.end === "from" ? pulled.at : thread.from[0])) : null;
+    const to = thread.to ? round(axis.x(pulled?.end === "to" ? pulled.at : thread.to[0])) : null;
     const base = { id: thread.id, fate: thread.fate, crosses: thread.crosses, dot: null, stub: "" };
     if (from === null) {
       const x = to ?? 0;
@@ -40,7 +46,7 @@ export function drawGap(stage, height, axis) {
       const x = thread.from && going.has(thread.from[0]) ? from - BESIDE : from;
       return { ...base, d: x === from ? `M${x} 0V${end}` : `M${from} 0Q${x} 0 ${x} ${end * 0.5}V${end}`, stub: `M${x - 4} ${end}h8` };
     }
-    if (thread.crosses && thread.from && thread.to) {
+    if (thread.crosses && !pulled && thread.from && thread.to) {
       const onward = thread.to[0] < thread.from[0];
       return { ...base, d: cross(from, to, height, onward ? axis.width : 0, onward ? 0 : axis.width) };
     }
@@ -53,20 +59,25 @@ export function drawGap(stage, height, axis) {
  * @param {import("./shapes.js").Stage} stage
  * @param {import("./shapes.js").Stage | null} next the stage below, if there is one
  * @param {import("./band.js").Lines} lines @param {import("./axis.js").Axis} axis
+ * @param {{ id: string, at: number, surface: string, both: boolean } | null} [carried] a stroke that is carried and where
+ *   it would land: its strand leaves from there, and enters there if `both`
  * @returns {Map<string, { enters: string, leaves: string }>} by stroke id
  */
-export function drawThrough(stage, next, lines, axis) {
+export function drawThrough(stage, next, lines, axis, carried = null) {
   const going = new Set();
   for (const thread of next ? next.threads : []) if (thread.from) going.add(thread.id);
   const through = new Map();
   for (const stroke of stage.strokes) {
     const foot = lines.feet.get(stroke.surface);
     if (foot === undefined) continue;
-    const x = round(axis.x(stroke.at));
+    const lands = carried?.id === stroke.id ? carried : null;
+    const out = round(axis.x((lands ?? stroke).at));
+    const off = lands ? (lines.feet.get(lands.surface) ?? foot) : foot;
+    const x = lands?.both ? out : round(axis.x(stroke.at));
     through.set(stroke.id, {
       // Over the chosen stage stand the counts: there the strands begin below them.
-      enters: stage.stage === 0 ? "" : `M${x} ${lines.tall ? lines.above - 4 : -FAR}V${foot}`,
-      leaves: going.has(stroke.id) ? `M${x} ${foot}V${FAR}` : "",
+      enters: stage.stage === 0 ? "" : `M${x} ${lines.tall ? lines.above - 4 : -FAR}V${lands?.both ? off : foot}`,
+      leaves: going.has(stroke.id) ? `M${out} ${off}V${FAR}` : "",
     });
   }
   return through;

@@ -2,22 +2,31 @@
  * All stages, one under the other, on one time axis, and the column of light that goes with the music.
  *
  * While `playing`, `clock` is asked once a frame where the music is (light.js). Long beats scroll sideways inside the
- * element, all stages together; the words stay where they are. Arrow keys go from stage to stage.
+ * element, all stages together; the words stay where they are. Arrow keys go from stage to stage; on the places of the
+ * chosen stage they walk over these (gb-places.js). After a change the keyboard stays on the place where it was.
  *
- * Events: "choose" with detail {stage}, "switch" with detail {key, on, undo}.
+ * Events: "choose" with detail {stage}, "switch" with detail {key, on, undo}, "edit" with detail {change, done}: the page
+ * calls done() when the change is made or refused; "hear" with detail {muted, soloed}.
  */
 
-import { LitElement, css, html, nothing } from "lit";
+import { LitElement, html, nothing } from "lit";
 import { layAxis } from "../draw/axis.js";
 import { inkOf } from "../draw/colours.js";
-import { inks } from "./inks.js";
+import { controls, inks } from "./inks.js";
 import { Light } from "./light.js";
+import { stagesLook } from "./stages-look.js";
+import { tellChange } from "./telling.js";
 import "./gb-head.js";
+import "./gb-line-menu.js";
 import "./gb-lines.js";
+import "./gb-stroke-bar.js";
+import "./gb-stroke-menu.js";
 import "./gb-threads.js";
 
-/** @typedef {import("../draw/shapes.js").View} View */
+/** @typedef {import("../draw/shapes.js").View} View @typedef {import("../draw/shapes.js").Stage} Stage */
+/** @typedef {import("../draw/landing.js").Place} Place */
 /** @typedef {import("./light.js").Heard} Heard */
+/** @typedef {import("./gb-lines.js").GbLines} GbLines */
 
 /** Below this width (in rem) the words of a stage go above its lines. Our choice. */
 const NARROW = 46;
@@ -28,62 +37,44 @@ const LABELS_NARROW = 3.9;
 /** Height of the gaps that threads lean in, in pixels. Our choice. */
 const GAP = 30;
 const GAP_NARROW = 22;
+/** How near to the frame's side a carried stroke makes a long beat scroll, and by how much, in pixels. Our choice. */
+const SIDE = 28;
+const PUSH = 14;
 
 export class GbStages extends LitElement {
   static properties = {
     view: { attribute: false },
     chosen: { type: Number },
     playing: { type: Boolean },
-    clock: { attribute: false },
+    clock: { attribute: false, hasChanged: never },
+    hands: { attribute: false },
+    findKit: { attribute: false, hasChanged: never },
+    muted: { attribute: false },
+    soloed: { attribute: false },
     narrow: { type: Boolean, reflect: true },
     width: { state: true },
+    place: { state: true },
+    carried: { state: true },
+    said: { state: true },
+    kit: { state: true },
   };
 
-  static styles = [inks, css`
-    :host { display: block; --behind: var(--paper); --label-size: 0.82rem; }
-    :host([narrow]) { --label-size: 0.72rem; }
-    .scroller { overflow-x: auto; overflow-y: hidden; }
-    .stack { position: relative; width: max-content; min-width: 100%; padding: 0 0 0.5rem; isolation: isolate; }
-    section {
-      display: grid; grid-template-columns: var(--head) auto; position: relative; overflow: clip;
-      border-radius: 0.8rem; background: var(--behind); scroll-margin: 6rem 0 2rem;
-    }
-    section:not(.chosen) { cursor: pointer; }
-    section:not(.chosen):hover { --behind: var(--sunk); }
-    section.chosen { --behind: var(--raised); }
-    .edge {
-      position: absolute; z-index: 4; inset: 0; border: 1.5px solid var(--rule); border-left: 5px solid currentColor; border-radius: 0.8rem; pointer-events: none;
-    }
-    section.off gb-lines { opacity: 0.5; }
-    gb-head { position: sticky; left: 0; z-index: 3; width: var(--head); background: var(--behind); border-radius: 0.8rem; }
-    gb-lines { z-index: 1; align-content: center; }
-    :host([narrow]) section { grid-template-columns: auto; scroll-margin: 1rem 0 8rem; }
-    :host([narrow]) gb-head { width: var(--frame); }
-    .light {
-      position: absolute; z-index: 1; inset: 0 auto 0 0; width: 3.2rem; margin-left: -1.6rem; visibility: hidden;
-      pointer-events: none; will-change: transform; mix-blend-mode: var(--lamp-blend);
-      background: linear-gradient(to right, transparent, var(--lamp) 38%, var(--lamp) 62%, transparent);
-    }
-    .marker {
-      position: absolute; z-index: 2; top: 0; left: -7px; width: 0; height: 0; visibility: hidden; pointer-events: none;
-      border: 7px solid transparent; border-top: 9px solid var(--lamp-text); border-bottom: 0; will-change: transform;
-    }
-    .light.on, .marker.on { visibility: visible; }
-    @media (forced-colors: active) {
-      section.chosen { outline: 2px solid Highlight; outline-offset: -2px; }
-      .light { width: 1rem; margin-left: -0.5rem; border-inline: 1px solid Highlight; background: none; mix-blend-mode: normal; }
-    }
-  `];
+  static styles = [inks, controls, stagesLook];
 
   #watch = new ResizeObserver((entries) => {
     this.width = Math.floor(entries[entries.length - 1].contentRect.width);
   });
   #light = new Light();
   #labels = 0;
-  /** @type {number | null} where the stage that was just chosen stood, from the top of the window */
+  /** @type {{ top: number, part: string } | null} where what must stay under the hand stood, from the top of the window */
   #held = null;
   /** @type {import("../draw/axis.js").Axis | null} */
   #axis = null;
+  /** What the axis was laid out from: while it stays the same, so does the axis, and all that stands on it. */
+  #laid = "";
+  #refocus = false;
+  /** @type {any[]} changes that wait for the one before them; quick hands are quicker than the engine */
+  #waiting = [];
 
   constructor() {
     super();
@@ -91,8 +82,16 @@ export class GbStages extends LitElement {
     this.chosen = 0;
     this.playing = false;
     /** @type {() => Heard | null} */ this.clock = () => null;
+    /** @type {import("./gb-places.js").Hands | null} */ this.hands = null;
+    /** @type {() => Promise<{ kit?: string[] }>} */ this.findKit = async () => ({});
+    /** @type {string[]} all surfaces of the kit, once they were asked for */ this.kit = [];
+    /** @type {string[]} */ this.muted = [];
+    /** @type {string[]} */ this.soloed = [];
     this.narrow = false;
     this.width = 0;
+    /** @type {Place | null} where the keyboard is on the chosen stage, or was */ this.place = null;
+    /** @type {import("./gb-lines.js").Carried | null} */ this.carried = null;
+    this.said = "";
   }
 
   connectedCallback() {
@@ -108,68 +107,166 @@ export class GbStages extends LitElement {
 
   /** @param {Map<PropertyKey, unknown>} changed */
   willUpdate(changed) {
+    const old = /** @type {View | null | undefined} */ (changed.get("view"));
+    if (changed.has("view") || changed.has("chosen")) {
+      this.carried = null;
+      this.#refocus ||= this.#inPlaces();
+    }
+    if (old && this.view) this.said = tellChange(old, this.view);
     if (!changed.has("view") && !changed.has("width")) return;
     const rem = parseFloat(getComputedStyle(document.documentElement).fontSize) || 16;
     this.narrow = this.width < NARROW * rem;
     const head = this.narrow ? 0 : HEAD * rem;
     const labels = (this.narrow ? LABELS_NARROW : LABELS) * rem;
     this.#labels = head + labels;
+    if (!this.view || !this.width) return;
+    const { cycle, bars, bar_ticks, grid } = this.view;
+    const laid = [this.width, head, labels, cycle, bars, bar_ticks, grid.length, grid[1]?.at].join(" ");
+    if (laid === this.#laid) return;
+    this.#laid = laid;
     this.style.setProperty("--head", `${head}px`);
     this.style.setProperty("--labels", `${labels}px`);
     this.style.setProperty("--frame", `${this.width}px`);
-    if (!this.view || !this.width) return;
     this.#axis = layAxis(this.view, this.width - this.#labels);
   }
 
   render() {
     const view = this.view;
     if (!view || !this.#axis) return nothing;
-    return html`<div class="scroller" @keydown=${this.#key}>
-      <div class="stack">
-        ${view.stages.map((stage) => this.#stage(view, stage))}
-        <div class="light"></div>
-        <div class="marker"></div>
+    const lanes = this.#lanes(view, this.chosen);
+    return html`<div class="scroller" @keydown=${this.#key} @edit=${this.#hearEdit} @carry=${this.#carry} @place=${this.#walk}
+        @menu=${this.#menu} @line=${this.#line} @add-line=${this.#line} @stage=${this.#page}>
+        <div class="stack">
+          ${view.stages.map((stage) => this.#stage(view, stage, lanes))}
+          <div class="light"></div>
+          <div class="marker"></div>
+        </div>
       </div>
-    </div>`;
+      <gb-stroke-menu .stroke=${this.#strokeAt(this.place)} @shape=${this.#shape} @out=${this.#out} @closed=${this.#closed}></gb-stroke-menu>
+      <gb-line-menu .kit=${this.kit} .shown=${lanes} .silent=${view.lines} .muted=${this.muted} .soloed=${this.soloed}
+        @hear=${this.#hear} @line=${this.#show} @closed=${this.#closed}></gb-line-menu>
+      <p class="unseen" role="status">${this.said}</p>`;
   }
 
-  /** @param {View} view @param {import("../draw/shapes.js").Stage} stage */
-  #stage(view, stage) {
+  /** The lines of a stage; the chosen one also shows those that are silent. @param {View} view @param {number} stage */
+  #lanes(view, stage) {
+    const lanes = view.stages[stage]?.lanes ?? [];
+    if (stage !== this.chosen) return lanes;
+    return [...new Set([...lanes, ...view.lines])].sort((a, b) => view.surfaces[a].row - view.surfaces[b].row);
+  }
+
+  /** @param {View} view @param {Stage} stage @param {string[]} shown lines of the chosen stage */
+  #stage(view, stage, shown) {
     const i = stage.stage;
     const chosen = i === this.chosen;
     const choose = () => this.#choose(i);
+    const lanes = chosen ? shown : stage.lanes;
     return html`
       ${i === 0
         ? nothing
-        : html`<gb-threads data-stage=${i} .stage=${stage} .axis=${this.#axis}
+        : html`<gb-threads data-stage=${i} .stage=${stage} .axis=${this.#axis} .pull=${this.#pull(i)}
             .height=${this.narrow ? GAP_NARROW : GAP}></gb-threads>`}
       <section class="${chosen ? "chosen" : ""} ${stage.on ? "" : "off"}" data-stage=${i}
         aria-label=${i === 0 ? stage.heading : `Stage ${i}, ${stage.heading}`}>
         ${chosen ? html`<span class="edge t${inkOf(i)}"></span>` : nothing}
         <gb-head .stage=${stage} .chosen=${chosen} @choose=${choose} @switch=${this.#switch}></gb-head>
-        <gb-lines .view=${view} .stage=${i} .tall=${chosen} .axis=${this.#axis}
-          @click=${choose}></gb-lines>
+        <gb-lines .beat=${stage} .next=${view.stages[i + 1] ?? null} .stage=${i} .tall=${chosen} .axis=${this.#axis} .grid=${view.grid}
+          .lanes=${lanes} .labels=${lanes.map((surface) => view.surfaces[surface].label)} .quiet=${chosen ? this.#quiet(lanes) : []}
+          .place=${chosen ? this.place : null} .carried=${chosen ? this.carried : null} .hands=${this.hands} @click=${choose}></gb-lines>
+        ${chosen
+          ? html`<gb-stroke-bar .text=${this.#words()} .base=${i === 0} .narrow=${this.narrow} .stroke=${this.#strokeAt(this.place) !== null}></gb-stroke-bar>`
+          : nothing}
       </section>
     `;
   }
 
+  /** @param {string[]} lanes @returns {string[]} those that are not heard */
+  #quiet(lanes) {
+    return lanes.filter((one) => this.muted.includes(one) || (this.soloed.length > 0 && !this.soloed.includes(one)));
+  }
+
+  /** The thread in the gap above a stage that follows the carried stroke. @param {number} stage @returns {import("../draw/threads.js").Pull | null} */
+  #pull(stage) {
+    const { carried } = this;
+    if (!carried?.to) return null;
+    const { id } = carried.stroke;
+    if (stage === this.chosen + 1) return { id, at: carried.to.at, end: "from" };
+    return stage === this.chosen && carried.both ? { id, at: carried.to.at, end: "to" } : null;
+  }
+
+  /** @param {Place | null} place @returns {import("../draw/shapes.js").Stroke | null} */
+  #strokeAt(place) {
+    if (!place) return null;
+    const strokes = this.view?.stages[this.chosen]?.strokes ?? [];
+    return strokes.find((stroke) => stroke.at === place.at && stroke.surface === place.surface) ?? null;
+  }
+
+  /** What the bar under the chosen stage says. @returns {string} */
+  #words() {
+    const { carried, place, view } = this;
+    if (!view) return "";
+    if (carried) return carried.to ? this.#way(carried.stroke, carried.to) : "Let go out here and nothing changes.";
+    if (!place || !(place.surface in view.surfaces)) return "";
+    return this.#strokeAt(place)?.label ?? `${this.#name(place).join(", ")}, empty`;
+  }
+
+  /** @param {Place} place @returns {string[]} its line, and where on it */
+  #name({ surface, at }) {
+    const spoken = this.view?.grid.find((column) => column.at === at)?.place;
+    return [this.view?.surfaces[surface]?.label ?? surface, spoken ?? "between two columns"];
+  }
+
+  /** @param {Place} from @param {Place} to @returns {string} */
+  #way(from, to) {
+    const [line, place] = this.#name(from);
+    const [line2, place2] = this.#name(to);
+    if (from.at === to.at) return from.surface === to.surface ? `${line}, ${place}: back where it was` : `${place}: ${line} to ${line2}`;
+    return from.surface === to.surface ? `${line}: ${place} to ${place2}` : `${line}, ${place} to ${line2}, ${place2}`;
+  }
+
   /** @param {Map<PropertyKey, unknown>} changed */
   updated(changed) {
-    if (changed.get("chosen") !== undefined && !changed.has("view")) this.#stayInSight();
+    if (changed.get("chosen") !== undefined) this.#stayInSight(!changed.has("view"));
+    else if (changed.has("view") && this.#held) this.#stayInSight(false);
+    if (this.#refocus) {
+      this.#refocus = false;
+      this.#lines?.focusPlace();
+    }
     if (!changed.has("playing")) return;
     if (!this.playing) this.#light.stop();
     else this.#light.start(() => this.clock(), () => this.#scene());
   }
 
-  /** A stage that was chosen stays under the hand that chose it, though others above it grow or shrink. */
-  async #stayInSight() {
-    await Promise.all([...this.renderRoot.querySelectorAll("gb-head, gb-lines")].map((part) =>
-      /** @type {LitElement} */ (part).updateComplete));
+  /** @returns {GbLines | null} of the chosen stage */
+  get #lines() {
+    return /** @type {GbLines | null} */ (this.renderRoot.querySelector("section.chosen gb-lines"));
+  }
+
+  /** @returns {boolean} whether the keyboard is on a place */
+  #inPlaces() {
+    const inside = this.renderRoot instanceof ShadowRoot ? this.renderRoot.activeElement : null;
+    return inside?.localName === "gb-lines" && inside.shadowRoot?.activeElement?.localName === "gb-places";
+  }
+
+  /**
+   * A stage that was chosen stays under the hand that chose it, though others above it grow or shrink.
+   * @param {boolean} whole let all of it be seen: not after a change, which must not move under the hand
+   */
+  async #stayInSight(whole) {
+    // All parts are drawn by then, and nothing was painted yet; to measure sooner would lay the page out twice.
+    await new Promise(requestAnimationFrame);
     const section = this.renderRoot.querySelector("section.chosen");
     if (!section) return;
-    if (this.#held !== null) window.scrollBy(0, section.getBoundingClientRect().top - this.#held);
+    const held = this.#held && section.parentElement?.querySelector(this.#held.part);
+    if (held && this.#held) window.scrollBy(0, held.getBoundingClientRect().top - this.#held.top);
+    if (!held || whole) section.scrollIntoView({ block: "nearest", inline: "nearest" });
     this.#held = null;
-    section.scrollIntoView({ block: "nearest", inline: "nearest" });
+  }
+
+  /** @param {string} part the part that is to stay where it is while the next change is drawn */
+  #hold(part) {
+    const top = this.renderRoot.querySelector(part)?.getBoundingClientRect().top;
+    this.#held = top === undefined ? null : { top, part };
   }
 
   #scene() {
@@ -179,7 +276,7 @@ export class GbStages extends LitElement {
 
   /** @param {number} stage */
   #choose(stage) {
-    this.#held = this.renderRoot.querySelectorAll("section")[stage]?.getBoundingClientRect().top ?? null;
+    this.#hold(`section[data-stage="${stage}"]`);
     if (stage !== this.chosen) this.dispatchEvent(new CustomEvent("choose", { detail: { stage } }));
   }
 
@@ -188,17 +285,124 @@ export class GbStages extends LitElement {
     this.dispatchEvent(new CustomEvent("switch", { detail: event.detail }));
   }
 
+  /** @param {CustomEvent} event from the places */
+  #hearEdit(event) {
+    event.stopPropagation();
+    this.#edit(event.detail.change);
+  }
+
+  /** @param {any} change */
+  #edit(change) {
+    this.#waiting.push(change);
+    if (this.#waiting.length === 1) this.#send(change);
+  }
+
+  /** @param {any} change */
+  #send(change) {
+    this.#hold("section.chosen gb-lines");
+    const inside = this.matches(":focus-within");
+    const done = async (/** @type {boolean} */ made) => {
+      this.carried = null;
+      if (!made) this.#held = null;
+      if (!made && change.ask === "drag") this.place = { surface: change.surface, at: change.at };
+      this.#waiting.shift();
+      const [next] = this.#waiting;
+      // What was meant for the chosen stage is meant for the one that the change before it has chosen.
+      if (next) this.#send("stage" in next ? { ...next, stage: this.chosen } : next);
+      await this.updateComplete;
+      // What had the keyboard may be gone with the change.
+      if (inside && document.activeElement === document.body) this.#lines?.focusPlace();
+    };
+    this.dispatchEvent(new CustomEvent("edit", { detail: { change, done } }));
+  }
+
+  /** @param {CustomEvent} event */
+  #carry(event) {
+    const { stroke, to, point } = event.detail;
+    const stage = this.view?.stages[this.chosen];
+    const before = this.carried;
+    if (!stroke || !stage) {
+      this.carried = null;
+    } else if (before?.stroke !== stroke || before?.to?.at !== to?.at || before?.to?.surface !== to?.surface) {
+      const own = stage.kind === "displace" && stage.threads.some(({ id, fate }) => id === stroke.id && fate === "moved");
+      this.carried = { stroke, to, both: stage.stage === 0 || own };
+      if (!point) this.said = this.#words();
+    }
+    const scroller = this.renderRoot.querySelector(".scroller");
+    if (!point || !scroller || scroller.scrollWidth <= scroller.clientWidth) return;
+    const box = scroller.getBoundingClientRect();
+    if (point.x > box.right - SIDE) scroller.scrollLeft += PUSH;
+    else if (point.x < box.left + this.#labels + SIDE) scroller.scrollLeft -= PUSH;
+  }
+
+  /** @param {CustomEvent} event */
+  #walk(event) {
+    this.place = event.detail.place;
+  }
+
+  /** @param {CustomEvent} event */
+  #menu(event) {
+    this.place = event.detail.place ?? this.place;
+    const menu = /** @type {import("./gb-stroke-menu.js").GbStrokeMenu | null} */ (this.renderRoot.querySelector("gb-stroke-menu"));
+    this.updateComplete.then(() => menu?.open(event.detail.box));
+  }
+
+  /** @param {CustomEvent} event from the name of a line, or without one from "Add a line" */
+  async #line(event) {
+    if (!this.kit.length && !event.detail.surface) this.kit = (await this.findKit()).kit ?? [];
+    await this.updateComplete;
+    const menu = /** @type {import("./gb-line-menu.js").GbLineMenu | null} */ (this.renderRoot.querySelector("gb-line-menu"));
+    menu?.open(event.detail.box, event.detail.surface);
+  }
+
+  /** @param {CustomEvent} event */
+  #shape(event) {
+    if (this.place) this.#edit({ ask: "shape", stage: this.chosen, ...this.place, ...event.detail });
+  }
+
+  #out() {
+    /** @type {import("./gb-stroke-menu.js").GbStrokeMenu | null} */ (this.renderRoot.querySelector("gb-stroke-menu"))?.close();
+    if (this.place) this.#edit({ ask: "tap", stage: this.chosen, ...this.place });
+  }
+
+  /** A menu has closed: the keyboard goes back to the place, unless a hand has put it elsewhere. */
+  #closed() {
+    const inside = this.renderRoot instanceof ShadowRoot ? this.renderRoot.activeElement : null;
+    if (document.activeElement === document.body || inside?.localName.endsWith("-menu")) this.#lines?.focusPlace();
+  }
+
+  /** @param {CustomEvent} event */
+  #hear(event) {
+    this.dispatchEvent(new CustomEvent("hear", { detail: event.detail }));
+  }
+
+  /** @param {CustomEvent} event */
+  #show(event) {
+    this.#edit({ ask: "line", ...event.detail });
+  }
+
+  /** @param {CustomEvent} event */
+  #page(event) {
+    const stage = this.chosen + event.detail.by;
+    if (this.view?.stages[stage]) this.#choose(stage);
+  }
+
   /** @param {KeyboardEvent} event */
   #key(event) {
     const step = { ArrowUp: -1, PageUp: -1, ArrowDown: 1, PageDown: 1 }[event.key];
     const count = this.view?.stages.length ?? 0;
-    if (!step || !count || event.altKey || event.ctrlKey || event.metaKey) return;
+    if (!step || !count || event.defaultPrevented || event.shiftKey || event.altKey || event.ctrlKey || event.metaKey) return;
     event.preventDefault();
     const stage = Math.min(count - 1, Math.max(0, this.chosen + step));
     this.#choose(stage);
     const heads = this.renderRoot.querySelectorAll("gb-head");
     /** @type {HTMLElement} */ (heads[stage])?.focus();
   }
+}
+
+/** What is only asked, and not drawn, draws nothing anew. @returns {boolean} */
+function never() {
+  return false;
 }
 
 customElements.define("gb-stages", GbStages);

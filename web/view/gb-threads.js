@@ -15,6 +15,7 @@ export class GbThreads extends LitElement {
     stage: { attribute: false },
     height: { type: Number },
     axis: { attribute: false },
+    pull: { attribute: false },
   };
 
   static styles = [
@@ -35,6 +36,7 @@ export class GbThreads extends LitElement {
     /** @type {import("../draw/shapes.js").Stage | null} */ this.stage = null;
     this.height = 28;
     /** @type {import("../draw/axis.js").Axis | null} */ this.axis = null;
+    /** @type {import("../draw/threads.js").Pull | null} the thread that follows a carried stroke */ this.pull = null;
     /** @type {import("../draw/threads.js").Strand[]} */ this.strands = [];
   }
 
@@ -53,7 +55,7 @@ export class GbThreads extends LitElement {
   render() {
     const { stage, axis } = this;
     if (!stage || !axis) return nothing;
-    this.strands = drawGap(stage, this.height, axis);
+    this.strands = drawGap(stage, this.height, axis, this.pull);
     const ink = inkOf(stage.stage);
     const kept = this.strands.filter((strand) => strand.fate === "kept").map((strand) => strand.d);
     return html`<svg width=${axis.width} height=${this.height} aria-hidden="true">

@@ -1,0 +1,58 @@
+/**
+ * The part of the page below the stages, as a template of the state: the chosen variation as a sentence, and what can
+ * come next.
+ */
+
+import { html, nothing } from "lit";
+
+/** @typedef {import("./store.js").State} State @typedef {import("./commands.js").Commands} Commands */
+
+/** @type {WeakMap<Commands, (key: number, setting: string) => Promise<any>>} one function each, so that nothing is drawn anew */
+const askers = new WeakMap();
+
+/** @param {State} state @param {Commands} commands */
+export function layWords(state, commands) {
+  const { view, chosen, kinds } = state;
+  const stage = view?.stages[chosen];
+  if (!view || !stage) return nothing;
+  const key = stage.key;
+  const settings = kinds.find(({ kind }) => kind === stage.kind)?.settings ?? [];
+  return html`<div class="words">
+    <gb-sentence .stage=${stage} .total=${view.stages.length} .settings=${settings} .trying=${state.before !== null}
+      .locked=${view.newer !== null} .choices=${asker(commands)}
+      @word=${async (/** @type {CustomEvent} */ { detail: { setting, value, done } }) =>
+        done(await commands.attempt({ ask: "word", key, setting, value }))}
+      @keep=${async (/** @type {CustomEvent} */ e) => e.detail.done(await commands.keep())}
+      @drop=${async (/** @type {CustomEvent} */ e) => e.detail.done(await commands.drop())}
+      @name=${async (/** @type {CustomEvent} */ { detail: { done, ...named } }) => done(await commands.edit({ ask: "name", ...named }))}
+      @remove=${() => commands.edit({ ask: "remove", key })}
+      @move=${(/** @type {CustomEvent} */ e) => commands.edit({ ask: "move", key, to: e.detail.to })}></gb-sentence>
+    ${stage.stage > 0 && !view.newer
+      ? html`<gb-hint name="words" text="Every underlined word can be changed: pick another, listen, then keep it or take it back."></gb-hint>`
+      : nothing}
+    ${view.newer ? nothing : html`<gb-next .kinds=${kinds} .place=${stage.stage === 0 ? "the base beat" : `stage ${stage.stage}`}
+      @add=${(/** @type {CustomEvent} */ e) => add(e, commands, key)}></gb-next>`}
+  </div>`;
+}
+
+/** @param {CustomEvent} event @param {Commands} commands @param {number} after */
+async function add(event, commands, after) {
+  const words = /** @type {HTMLElement} */ (event.currentTarget).closest(".words");
+  if (!(await commands.attempt({ ask: "add", kind: event.detail.kind, after }))) return;
+  // The state is drawn in a microtask after this one; the keyboard goes where the new variation can be kept.
+  requestAnimationFrame(() => {
+    const sentence = /** @type {import("../view/gb-sentence.js").GbSentence | null | undefined} */ (words?.querySelector("gb-sentence"));
+    sentence?.scrollIntoView({ block: "nearest" });
+    sentence?.askToKeep();
+  });
+}
+
+/** @param {Commands} commands */
+function asker(commands) {
+  let ask = askers.get(commands);
+  if (!ask) {
+    ask = (key, setting) => commands.inquire({ ask: "choices", key, setting });
+    askers.set(commands, ask);
+  }
+  return ask;
+}
