@@ -74,7 +74,8 @@ def test(arguments: Sequence[str]) -> int:
         if check():
             failed.append(name)
     print("== pytest", flush=True)
-    status = shop.call("-m", "pytest", *arguments)
+    # Many tests wait for a browser or for real time: two at once use two cores. Named tests run one by one.
+    status = shop.call("-m", "pytest", *(arguments or ("-n", "2", "--dist", "loadfile")))
     if status:
         failed.append(f"pytest (exit status {status})")
     if failed:

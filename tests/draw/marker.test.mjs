@@ -33,3 +33,14 @@ test("a stroke glows from when it sounds until the hold is over, across the loop
   assert.deepEqual(touched(line, 15 * SIXTEENTH, 3000, CYCLE), ["0/kick@15/16"]);
   assert.deepEqual(touched(line, 200, 3000, CYCLE), ["0/hi-hat@0/16", "0/kick@15/16"]);
 });
+
+test("of a looped part the light begins and ends where the part does", () => {
+  const start = 4 * SIXTEENTH;
+  const end = 8 * SIXTEENTH;
+  const inside = [stroke("snare", 4), stroke("hi-hat", 6)];
+  const line = { ...timeline(inside, [-start, 840 - start], 3), loop: (end - start) * 3 };
+  const pairs = pairPlaces(line, [stage(0, inside)], end, start);
+  assert.equal(writtenAt(pairs, 0), start);
+  assert.equal(writtenAt(pairs, 2 * SIXTEENTH + 840), 6 * SIXTEENTH);
+  assert.equal(writtenAt(pairs, end - start), end);
+});
