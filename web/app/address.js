@@ -21,8 +21,9 @@ export class Address {
 
   /** Let the address show this link, soon. @param {string} fragment */
   write(fragment) {
-    clearTimeout(this.#timer);
+    // The same once more changes nothing: what is about to be written still will be.
     if (fragment === this.#fragment) return;
+    clearTimeout(this.#timer);
     this.#fragment = fragment;
     this.#timer = setTimeout(() => {
       try {

@@ -43,7 +43,7 @@ export class GbPlaces extends LitElement {
     :host { display: block; overflow: clip; user-select: none; -webkit-user-select: none; -webkit-touch-callout: none; }
     .grid { padding-top: var(--start); margin-left: var(--from); width: max-content; }
     .row { position: relative; display: grid; grid-auto-flow: column; grid-auto-columns: var(--column); height: var(--lane); }
-    .cell { position: relative; touch-action: manipulation; cursor: pointer; outline: none; -webkit-tap-highlight-color: transparent; }
+    .cell { position: relative; touch-action: manipulation; cursor: pointer; -webkit-tap-highlight-color: transparent; }
     .stroke { touch-action: pan-y pinch-zoom; cursor: grab; }
     .between { position: absolute; inset: 0 auto 0 var(--x); width: var(--column); z-index: 1; }
     .carrying .cell { cursor: grabbing; }
@@ -53,6 +53,8 @@ export class GbPlaces extends LitElement {
     }
     @media (hover: hover) { .free:hover::after { opacity: 0.16; } .carrying .free::after { opacity: 0; } }
     .free:focus-visible::after { opacity: 0.22; }
+    /* The ring is drawn around the pillar; in forced colours the outline of the whole place is the ring. */
+    .cell:focus-visible { outline: 2.5px solid transparent; outline-offset: -3px; }
     .cell:focus-visible::before {
       content: ""; position: absolute; z-index: 2; inset: 4px calc(50% - clamp(9px, 50%, 15px)) 0; border: 2.5px solid var(--focus); border-radius: 7px;
     }

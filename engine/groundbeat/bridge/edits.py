@@ -69,7 +69,7 @@ def _of_the_stack(
     if isinstance(request, ask.Word):
         return Edited(_word(request, groove), _position(groove, request.key))
     if isinstance(request, ask.Name):
-        return Edited(_named(request, groove), _position(groove, request.key))
+        return Edited(_named(request, groove), -1)
     if isinstance(request, ask.Remove):
         return Edited(stack.remove(groove, request.key), _position(groove, request.key) - 1)
     if isinstance(request, ask.Move):
