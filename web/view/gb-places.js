@@ -5,7 +5,9 @@
  * and cells, one a place; a stroke between two columns has a cell of its own. The cells are made by hand and not by a
  * template, for there are many: only what changed is touched, so the one with the keyboard keeps it.
  *
- * `hand` gives what input/ knows of pointers and keys. Events (they bubble): "edit" with detail {change}, "carry" with
+ * Longer than most: reading gestures, keys and carried strokes all turn on the same cells.
+ *
+ * `hands` is what input/ knows of pointers and keys. Events (they bubble): "edit" with detail {change}, "carry" with
  * detail {stroke, to, point} (to null: nothing would change; stroke null: it is over), "place" with detail {place},
  * "menu" with detail {place, box}, "stage" with detail {by}.
  */

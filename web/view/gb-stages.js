@@ -5,6 +5,8 @@
  * element, all stages together; the words stay where they are. Arrow keys go from stage to stage; on the places of the
  * chosen stage they walk over these (gb-places.js). After a change the keyboard stays on the place where it was.
  *
+ * Longer than most: it is where the stages, the menus and the place of the keyboard meet.
+ *
  * Events: "choose" with detail {stage}, "switch" with detail {key, on, undo}, "edit" with detail {change, done}: the page
  * calls done() when the change is made or refused; "hear" with detail {muted, soloed}.
  */

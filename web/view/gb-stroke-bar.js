@@ -33,11 +33,12 @@ export class GbStrokeBar extends LitElement {
   }
 
   render() {
-    const hint = `Tap a line to add a stroke, tap a stroke to take it out, carry it to move it. ${this.base
-      ? "Hold it for loudness, grace and hand." : "What you change here becomes a variation."}`;
+    const later = this.base ? "" : " What you change here becomes a variation.";
+    const hint = `Tap a line to add or take out a stroke. Carry one to move it, hold one to shape it.${later}`;
     return html`<div class="bar">
       <p>${this.text || hint}</p>
-      <button type="button" aria-haspopup="dialog" ?disabled=${!this.stroke} @click=${(/** @type {Event} */ e) => this.#tell("menu", e)}>Loudness, grace, hand</button>
+      <button type="button" aria-haspopup="dialog" aria-label="Shape it: loudness, grace, hand" ?disabled=${!this.stroke}
+        @click=${(/** @type {Event} */ e) => this.#tell("menu", e)}>Shape it</button>
       <button type="button" aria-haspopup="dialog" @click=${(/** @type {Event} */ e) => this.#tell("add-line", e)}>Add a line</button>
     </div>`;
   }

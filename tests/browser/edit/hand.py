@@ -129,7 +129,13 @@ def meaning(text: str) -> Any:
     told_of = ("meter", "bars", "columns", "title", "note", "tempo", "lines")
     strokes = ("at", "surface", "dynamic", "grace", "hand", "origin", "changed_by")
     return [view[name] for name in told_of] + [
-        [stage["plain"], stage["name"], stage["note"], stage["on"], [[s[name] for name in strokes] for s in stage["strokes"]]]
+        [
+            stage["plain"],
+            stage["name"],
+            stage["note"],
+            stage["on"],
+            [[s[name] for name in strokes] for s in stage["strokes"]],
+        ]
         for stage in view["stages"]
     ]
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
 from pathlib import Path
 
+import pytest
 from playwright.sync_api import Page, expect
 
+from groundbeat import cli
 from tests.browser.conftest import OpenPage
 from tests.browser.edit.hand import place, settled, stages, tap
 
@@ -23,18 +23,16 @@ def add(page: Page, kind: str, count: int) -> None:
     stages(page, count)
 
 
-def shown(groove: str) -> list[list[object]]:
+def shown(groove: str, capsys: pytest.CaptureFixture[str]) -> list[list[object]]:
     """Ask the command line what every stage of a groove holds."""
-    told = subprocess.run(
-        [sys.executable, "-m", "groundbeat", "show", groove, "--json"],
-        capture_output=True, text=True, check=True, cwd=ROOT / "engine",
-    )  # fmt: skip
-    view = json.loads(told.stdout)
+    with pytest.raises(SystemExit, match="0"):
+        cli.main(["show", groove, "--json"])
+    view = json.loads(capsys.readouterr().out)
     head: list[object] = [view[name] for name in ("title", "meter", "bars", "columns", "tempo")]
     return [head] + [[s["sentence"], s["note"], s["strokes"], s["change"]] for s in view["stages"]]
 
 
-def test_slack_tide_is_built_from_an_empty_page_with_the_mouse(open_page: OpenPage):
+def test_slack_tide_is_built_from_an_empty_page_with_the_mouse(open_page: OpenPage, capsys: pytest.CaptureFixture[str]):
     page = open_page()
     page.get_by_role("button", name="New beat").first.click()
     expect(place(page, "kick", 0)).to_have_accessible_name("kick, 1, empty")
@@ -68,4 +66,4 @@ def test_slack_tide_is_built_from_an_empty_page_with_the_mouse(open_page: OpenPa
     sentence.get_by_role("button", name="Keep").click()
 
     settled(page, SLACK_TIDE.read_text())
-    assert shown(page.url) == shown(str(SLACK_TIDE))
+    assert shown(page.url, capsys) == shown(str(SLACK_TIDE), capsys)

@@ -157,8 +157,8 @@ def test_a_drop_on_a_taken_place_of_the_base_beat_is_refused_and_loses_nothing(g
 
 
 def test_a_long_beat_scrolls_under_a_stroke_that_is_carried_to_its_side(open_page: OpenPage):
-    long = PLAIN.replace('-x-"', '-x-' + "x-" * 24 + '"').replace('O---"', 'O---' + "-" * 48 + '"')
-    page = open_page("#" + view_of(long.replace('oo-------"', 'oo-------' + "-" * 48 + '"'))["link"], width=700)
+    long = PLAIN.replace('-x-"', "-x-" + "x-" * 24 + '"').replace('O---"', "O---" + "-" * 48 + '"')
+    page = open_page("#" + view_of(long.replace('oo-------"', "oo-------" + "-" * 48 + '"'))["link"], width=700)
     x, y = point(page, "snare", 12)
     page.mouse.move(x, y)
     page.mouse.down()

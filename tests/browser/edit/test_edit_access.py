@@ -86,7 +86,9 @@ def test_forced_colours_show_the_keyboard_and_where_a_stroke_would_land(open_pag
     assert edge not in (ground, "none")
     page.keyboard.press("Escape")
     page.keyboard.up("Shift")
-    ring = place(page, "snare", 12).evaluate("(one) => [getComputedStyle(one).outlineStyle, getComputedStyle(one).outlineColor]")
+    ring = place(page, "snare", 12).evaluate(
+        "(one) => [getComputedStyle(one).outlineStyle, getComputedStyle(one).outlineColor]"
+    )
     assert ring[0] == "solid"
     assert ring[1] not in (ground, "rgba(0, 0, 0, 0)")
 

@@ -189,8 +189,17 @@ def test_places_between_two_columns_can_be_reached(open_page: OpenPage):
 def test_the_grid_is_read_as_one(slack: Page):
     page = slack
     grid = page.get_by_role("grid", name="Strokes of Orchestrate")
-    assert grid.get_by_role("row").evaluate_all("(all) => all.map((one) => one.ariaLabel)") == ["ride bell", "ride", "snare", "kick"]
-    names = grid.get_by_role("row", name="snare").get_by_role("gridcell").evaluate_all("(all) => all.map((one) => one.ariaLabel)")
+    assert grid.get_by_role("row").evaluate_all("(all) => all.map((one) => one.ariaLabel)") == [
+        "ride bell",
+        "ride",
+        "snare",
+        "kick",
+    ]
+    names = (
+        grid.get_by_role("row", name="snare")
+        .get_by_role("gridcell")
+        .evaluate_all("(all) => all.map((one) => one.ariaLabel)")
+    )
     assert len(names) == 16
     assert names[0] == "snare, 1, empty"
     assert names[10] == "snare, & of 3, empty"

@@ -69,7 +69,12 @@ def test_loudness_grace_and_hand_from_the_menu(one: Page):
     page.get_by_role("button", name="Close").click()
     expect(place(page, "snare", 3)).to_have_accessible_name(label)
     expect(place(page, "snare", 3)).to_be_focused()
-    settled(page, ONE.replace('"---o', '"---g').replace("kick ", 'snare graces = "---3------------"\nsnare hands = "---L------------"\nkick '))
+    settled(
+        page,
+        ONE.replace('"---o', '"---g').replace(
+            "kick ", 'snare graces = "---3------------"\nsnare hands = "---L------------"\nkick '
+        ),
+    )
     place(page, "snare", 3).click(button="right")
     page.get_by_role("button", name="Take the stroke out").click()
     expect(page.get_by_role("dialog")).to_have_count(0)

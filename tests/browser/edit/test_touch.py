@@ -98,7 +98,9 @@ def test_a_stroke_that_is_held_and_let_go_opens_its_menu(slack: Page):
     assert box["x"] + box["width"] <= 360
     menu.get_by_role("button", name="soft").tap()
     stages(page, 6)
-    expect(page.locator('section.chosen g.stroke[data-surface="snare"][data-at="30240"]')).to_have_attribute("data-dynamic", "soft")
+    expect(page.locator('section.chosen g.stroke[data-surface="snare"][data-at="30240"]')).to_have_attribute(
+        "data-dynamic", "soft"
+    )
 
 
 def test_a_second_finger_puts_the_stroke_back(slack: Page):
@@ -124,7 +126,9 @@ def test_a_second_finger_puts_the_stroke_back(slack: Page):
 def test_places_are_as_wide_as_a_column_and_tall_enough_for_a_finger(slack: Page):
     page = slack
     cells = page.locator("section.chosen gb-places [role=gridcell]")
-    sizes = cells.evaluate_all("(all) => all.map((one) => { const box = one.getBoundingClientRect(); return [box.width, box.height]; })")
+    sizes = cells.evaluate_all(
+        "(all) => all.map((one) => { const box = one.getBoundingClientRect(); return [box.width, box.height]; })"
+    )
     assert len(sizes) == 64
     assert min(width for width, _ in sizes) >= 15
     assert min(height for _, height in sizes) >= 44

@@ -13,7 +13,9 @@ from tests.browser.edit.hand import PICTURE, carry, picture, place, seen_again, 
 
 SLACK_TIDE = (Path(__file__).parents[3] / "examples" / "slack-tide.toml").read_text()
 EDITS = 60
-TROUBLE = """() => document.querySelector('gb-notice[data-topic="edit"]').renderRoot.querySelector('[role="alert"] p')"""
+TROUBLE = (
+    """() => document.querySelector('gb-notice[data-topic="edit"]').renderRoot.querySelector('[role="alert"] p')"""
+)
 PLACES = """() => {
   const places = document.querySelector("gb-stages").renderRoot.querySelector("section.chosen gb-lines").places;
   return [...places.renderRoot.querySelectorAll('[role="row"]')].flatMap((row) =>
@@ -49,7 +51,9 @@ def anything(page: Page, chance: random.Random) -> None:
         carry(page, (surface, column), chance.choice(ends or free))
     else:
         surface, column = chance.choice(strokes)
-        loud = page.locator(f'section.chosen g.stroke[data-surface="{surface}"][data-at="{int(column * 2520)}"]').get_attribute("data-dynamic")
+        loud = page.locator(
+            f'section.chosen g.stroke[data-surface="{surface}"][data-at="{int(column * 2520)}"]'
+        ).get_attribute("data-dynamic")
         place(page, surface, column).focus()
         page.keyboard.press("1" if loud != "ghost" else "4")
 

@@ -130,7 +130,11 @@ def test_the_strokes_of_the_chosen_stage_are_read_in_a_grid_of_places(open_page:
     page = open_page(link)
     page.locator('section[data-stage="2"] h2 button').click()
     grid = page.get_by_role("grid", name="Strokes of Embellish")
-    assert grid.get_by_role("row").evaluate_all("(all) => all.map((one) => one.ariaLabel)") == ["hi-hat", "snare", "kick"]
+    assert grid.get_by_role("row").evaluate_all("(all) => all.map((one) => one.ariaLabel)") == [
+        "hi-hat",
+        "snare",
+        "kick",
+    ]
     places = grid.get_by_role("gridcell").evaluate_all("(all) => all.map((one) => one.ariaLabel)")
     assert len(places) == 48
     labels = {stroke["label"] for stroke in view_of(SLACK_TIDE)["stages"][2]["strokes"]}
