@@ -1,6 +1,6 @@
 """Take the picture of the README from the real page: python tests/browser/pictures.py (after a build).
 
-Slack Tide with its second stage chosen, at the size of a small laptop, in the light scheme.
+Slack Tide with its second stage chosen, as wide as a laptop, in the light scheme.
 """
 
 from __future__ import annotations
@@ -24,13 +24,13 @@ def main() -> None:
     fragment = write_link(read_groove((ROOT / "examples" / "slack-tide.toml").read_text()))
     with serving(DIST) as address, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
-        page = browser.new_page(viewport={"width": 1200, "height": 900}, color_scheme="light")
+        page = browser.new_page(viewport={"width": 1440, "height": 1560}, color_scheme="light")
         page.goto(f"{address}#{fragment}")
         page.locator("gb-starting").wait_for(state="detached", timeout=60_000)
         page.locator('section[data-stage="2"] h2 button').click()
         page.mouse.move(1, 1)
         page.locator('section[data-stage="2"].chosen').wait_for()
-        page.screenshot(path=ROOT / "examples" / "page.png", full_page=True)
+        page.screenshot(path=ROOT / "examples" / "page.png")
         browser.close()
 
 
