@@ -122,6 +122,22 @@ def page(chromium: Browser, site: Site) -> Iterator[Page]:
     assert page.faults == []  # type: ignore[attr-defined]
 
 
+@pytest.fixture(scope="module")
+def _studio(chromium: Browser, site: Site) -> Iterator[Page]:
+    page = open_page(chromium, site)
+    yield page
+    page.close()
+
+
+@pytest.fixture
+def studio(_studio: Page) -> Iterator[Page]:
+    """The test page for rendering without a device: each rendering is a context of its own, so the page is kept."""
+    faults: list[str] = _studio.faults  # type: ignore[attr-defined]
+    faults.clear()
+    yield _studio
+    assert faults == []
+
+
 @pytest.fixture(scope="session")
 def kit(chromium: Browser, site: Site) -> Kit:
     """The samples as this Chromium decodes them at 44.1 kHz."""

@@ -34,9 +34,17 @@ async function dump(name, rate = RATE) {
   await store(`${name}.f32`, new Blob(samples.map(({ pcm }) => pcm)));
 }
 
+/** @type {Map<number, Promise<{ kit: Kit, samples: object[] }>>} the kit that renderings share, by rate: decoding takes long */
+const decoded = new Map();
+
+function decodedAt(rate) {
+  if (!decoded.has(rate)) decoded.set(rate, Kit.open("kit/kit.json").then(async (kit) => ({ kit, samples: await samplesOf(kit, rate) })));
+  return decoded.get(rate);
+}
+
 /** Render commands without a device; lines are made here, of the numbered timelines. */
 async function render(name, timelines, commands, frames, rate = RATE) {
-  const kit = await Kit.open("kit/kit.json");
+  const { kit, samples } = await decodedAt(rate);
   const numberOf = (surface) => kit.surfaceNumber(surface);
   const line = (index, bpm) =>
     lineOf(index, timelines[index], bpm ?? timelines[index].tempo, rate, numberOf, kit.clickSurface);
@@ -54,7 +62,6 @@ async function render(name, timelines, commands, frames, rate = RATE) {
   });
   const context = new OfflineAudioContext(2, frames, rate);
   await context.audioWorklet.addModule("processor.js");
-  const samples = await samplesOf(kit, rate);
   const node = new AudioWorkletNode(context, "groundbeat", {
     numberOfInputs: 0,
     outputChannelCount: [2],

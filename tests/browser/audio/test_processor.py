@@ -22,9 +22,9 @@ Render = Callable[..., tuple[NDArray[np.float64], list[Any]]]
 
 
 @pytest.fixture
-def render(page: Page, site: Site) -> Render:
+def render(studio: Page, site: Site) -> Render:
     def run(timelines: list[Timeline], commands: list[dict[str, Any]], frames: int) -> Any:
-        notes = page.evaluate(
+        notes = studio.evaluate(
             "([lines, commands, frames]) => bench.render('sound', lines, commands, frames)",
             [timelines, commands, frames],
         )

@@ -5,10 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
-from groundbeat.site.tools import ROOT, packages
-from tests.browser.conftest import OpenPage, view_of
+from tests.browser.conftest import OpenPage, view_of, violations
 from tests.browser.edit.hand import place
 
 SLACK_TIDE = (Path(__file__).parents[3] / "examples" / "slack-tide.toml").read_text()
@@ -17,12 +16,6 @@ SLACK_TIDE = (Path(__file__).parents[3] / "examples" / "slack-tide.toml").read_t
 @pytest.fixture(scope="module")
 def link() -> str:
     return "#" + view_of(SLACK_TIDE)["link"]
-
-
-def violations(page: Page) -> list[str]:
-    page.evaluate((packages(ROOT / "web") / "axe-core" / "axe.min.js").read_text() + ";0")
-    found = page.evaluate("async () => (await axe.run(document)).violations")
-    return [f"{one['id']}: {one['nodes'][0]['html'][:100]}" for one in found]
 
 
 @pytest.mark.parametrize("width", [360, 1440])

@@ -25,7 +25,7 @@ PLACES = """() => {
 
 @pytest.fixture
 def slack(open_page: OpenPage) -> Page:
-    return open_page("#" + view_of(SLACK_TIDE)["link"])
+    return open_page("#" + view_of(SLACK_TIDE)["link"], own_engine=True)
 
 
 def anything(page: Page, chance: random.Random) -> None:

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
-from groundbeat.site.tools import ROOT, packages
-
-from .conftest import OpenPage, chosen, view_of
+from .conftest import OpenPage, chosen, view_of, violations
 
 SLACK_TIDE = (Path(__file__).parents[3] / "examples" / "slack-tide.toml").read_text()
 LONG = f"""groundbeat = 1
@@ -29,12 +26,6 @@ VARIATION = '[[variation]]\nkind = "displace"\nsurface = "snare"\nat = "a"\nby =
 @pytest.fixture(scope="module")
 def link() -> str:
     return "#" + view_of(SLACK_TIDE)["link"]
-
-
-def violations(page: Page) -> list[str]:
-    page.evaluate((packages(ROOT / "web") / "axe-core" / "axe.min.js").read_text() + ";0")
-    found: list[Any] = page.evaluate("async () => (await axe.run(document)).violations")
-    return [f"{one['id']}: {one['nodes'][0]['html'][:100]}" for one in found]
 
 
 @pytest.mark.parametrize("width", [360, 1440])

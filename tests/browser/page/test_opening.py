@@ -23,7 +23,7 @@ def link() -> str:
 
 
 def test_a_link_is_drawn_with_the_columns_of_every_stage(open_page: OpenPage, link: str):
-    page = open_page(link)
+    page = open_page(link, own_engine=True)
     expect(page.locator("h1")).to_have_text("Slack Tide")
     assert [columns(page, stage, "snare") for stage in range(3)] == [[4, 12], [5, 12], [1, 3, 5, 9, 11, 12, 13]]
     assert columns(page, 3, "hi-hat") == [0, 1, 2, 4, 5, 6, 8, 9, 10, 12, 13, 14]
@@ -73,14 +73,14 @@ def test_a_bad_link_says_so_and_leaves_what_was_there(open_page: OpenPage, link:
 
 
 def test_a_bad_link_in_a_fresh_page_offers_the_ways_in(open_page: OpenPage):
-    page = open_page("#1abc")
+    page = open_page("#1abc", own_engine=True)
     expect(page.locator(SAID)).to_be_visible()
     expect(page.locator("gb-starting svg")).to_have_count(0)
     expect(page.get_by_text("Nothing is open yet.")).to_be_visible()
 
 
 def test_without_a_link_the_example_is_there_and_is_called_one(open_page: OpenPage):
-    page = open_page()
+    page = open_page(own_engine=True)
     expect(page.locator("gb-stages section")).to_have_count(5)
     expect(page.get_by_text("an example", exact=True)).to_be_visible()
     assert page.evaluate("location.hash") == ""
@@ -95,7 +95,7 @@ def test_a_groove_file_is_opened_by_the_button_and_its_link_is_in_the_address(op
 
 
 def test_a_midi_file_becomes_a_base_beat(open_page: OpenPage):
-    page = open_page()
+    page = open_page(own_engine=True)  # what reads MIDI comes to the engine when it is wanted
     choose_file(page, "march.mid", midi_file())
     expect(page.locator("gb-stages section")).to_have_count(1)
     assert columns(page, 0, "snare") == [4, 12]

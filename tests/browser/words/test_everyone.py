@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.page.test_access import violations
+from tests.browser.conftest import violations
 
 from .conftest import OpenPage, choose
 
