@@ -171,7 +171,7 @@ export class GbPlaces extends LitElement {
       const stroke = there.get(at) ?? null;
       const label = stroke?.label ?? empty;
       const cell = known.get(at) ?? this.#make(surface, at);
-      cell.soon = false;
+      if (stroke) cell.soon = false; // an answer to an earlier wish leaves it open
       if (cell.stroke !== stroke || cell.label !== label || !cell.element.isConnected) {
         if (cell.label !== label) cell.element.ariaLabel = label;
         if (!cell.stroke !== !stroke || !cell.label) cell.element.className = stroke ? "cell stroke" : "cell free";
@@ -268,6 +268,8 @@ export class GbPlaces extends LitElement {
   #focused(event) {
     const cell = this.#cells.get(/** @type {Element} */ (event.target));
     if (!cell) return;
+    const left = this.#cell(this.place);
+    if (left && left !== cell) left.soon = false;
     this.place = cell.place;
     this.#aim();
     this.#tell("place", { place: cell.place });
