@@ -117,7 +117,9 @@ def test_undo_through_two_hundred_random_edits_returns_every_document():
         elif deed in ("drag", "shape") and strokes:
             stroke = dice.choice(strokes)
             given |= {"stage": stage, "surface": stroke["surface"], "at": stroke["at"]}
-            given |= {"to_surface": surface, "to_at": at} if deed == "drag" else {"quality": "dynamic", "value": "ghost"}
+            given |= (
+                {"to_surface": surface, "to_at": at} if deed == "drag" else {"quality": "dynamic", "value": "ghost"}
+            )
         elif deed == "add" and len(now["stages"]) < 9:
             given |= {"kind": dice.choice(["displace", "embellish", "ostinato"]), "after": now["stages"][stage]["key"]}
         elif deed in ("remove", "switch") and stage:

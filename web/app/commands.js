@@ -8,7 +8,7 @@
 import { EngineLost, EngineOvertaken } from "../engine/client.js";
 import { FileTrouble, readFile } from "../input/files.js";
 import { History } from "./history.js";
-import { Unfolder } from "./unfold.js";
+import { unfold, unfoldGlimpse } from "./unfold.js";
 
 /** @typedef {import("../draw/shapes.js").View} View */
 /** @typedef {{ ask: string, [field: string]: unknown }} Change */
@@ -24,7 +24,8 @@ export class Commands {
   /** @type {Promise<void>} */
   #changes = Promise.resolve();
   #history = new History();
-  #unfolder = new Unfolder();
+  /** @type {View | null} a view that was only a glimpse, to be taken back where no answer follows */
+  #glimpsed = null;
   /** @type {(() => Promise<void>) | null} what was asked for when the engine failed */
   #unanswered = null;
 
@@ -96,8 +97,11 @@ export class Commands {
     return this.#inTurn(async () => {
       const { view, before, chosen } = this.#store.state;
       if (!view || this.#isNewer(view)) return false;
-      const reply = await this.#ask({ ...change, document: view.document });
-      if (!reply) return false;
+      const reply = await this.#ask({ ...change, document: view.document }, { shown: view, first: !before });
+      if (!reply) {
+        if (this.#glimpsed && this.#store.state.view === this.#glimpsed) this.#store.set({ view });
+        return false;
+      }
       if (this.#store.state.chosen !== chosen) reply.select = null; // somebody has chosen meanwhile
       this.#store.tell("edit", null);
       if (reply.document !== view.document || before) this.#history.push(before?.document ?? view.document);
@@ -116,7 +120,7 @@ export class Commands {
       const { view, before, chosen } = this.#store.state;
       const from = before ?? view;
       if (!view || !from || this.#isNewer(view)) return false;
-      const reply = await this.#ask({ ...change, document: from.document });
+      const reply = await this.#ask({ ...change, document: from.document }, { shown: from });
       if (!reply) return false;
       this.#store.tell("edit", null);
       this.#store.set({ before: from, beforeChosen: before ? this.#store.state.beforeChosen : chosen });
@@ -161,7 +165,7 @@ export class Commands {
   /** Begin with an empty beat; what was there stays in the undo. */
   startNew() {
     return this.#inTurn(async () => {
-      const reply = await this.#ask({ ask: "new" }, "open");
+      const reply = await this.#ask({ ask: "new" }, { lane: "open" });
       if (!reply || reply === "overtaken") return false;
       const { view, origin } = this.#store.state;
       if (view && origin === "link") this.#history.push(view.document);
@@ -209,7 +213,7 @@ export class Commands {
       }
       const document = take(view.document);
       if (document === null) return false;
-      const reply = await this.#ask({ ask: "view", document });
+      const reply = await this.#ask({ ask: "view", document }, { shown: view });
       if (reply) this.#show(reply);
       return Boolean(reply);
     });
@@ -286,7 +290,7 @@ export class Commands {
     const first = this.#store.state.view === null || this.#store.state.origin === "example";
     if (first) this.#store.set({ expecting: this.#store.state.view === null });
     this.#store.tell("open", null);
-    const reply = await this.#ask(request, "open");
+    const reply = await this.#ask(request, { lane: "open" });
     if (reply === "overtaken") return;
     this.#store.set({ expecting: false });
     if (!reply) return;
@@ -309,17 +313,19 @@ export class Commands {
 
   /**
    * Ask the engine; once more if it died over it. Trouble becomes a notice.
-   * @param {{ ask: string, [field: string]: unknown }} request @param {string} [lane]
-   * @param {boolean} [second] @returns {Promise<any>} null if there is no answer, "overtaken" if a newer one comes
+   * @param {{ ask: string, [field: string]: unknown }} request
+   * @param {{ lane?: string, shown?: View | null, first?: boolean, second?: boolean }} [how] shown: the view of the
+   *   question's document or of another, against which a view is told; first: draw the edited stage before the others
+   * @returns {Promise<any>} null if there is no answer, "overtaken" if a newer one comes
    */
-  async #ask(request, lane, second = false) {
+  async #ask(request, how = {}) {
+    const { lane, shown = null, first = false, second = false } = how;
     try {
       const options = lane ? { supersedes: lane } : {};
-      const reply = await this.#engine.ask({ ...request, have: this.#unfolder.have }, options);
-      if (reply.answer !== "view") return reply;
-      const view = this.#unfolder.unfold(/** @type {any} */ (reply));
-      // Another view came in between and took the place of the parts: ask for all of it.
-      return view ?? this.#unfolder.unfold(/** @type {any} */ (await this.#engine.ask({ ...request, have: "" }, options)));
+      const have = !shown ? "" : shown.document === request.document ? "=" : shown.document;
+      const glimpse = first && shown ? this.#glimpse(request, shown) : null;
+      const reply = await this.#engine.ask({ ...request, have }, options);
+      return reply.answer === "view" ? unfold(/** @type {any} */ (reply), shown, glimpse ? await glimpse : null) : reply;
     } catch (error) {
       if (error instanceof EngineOvertaken) return "overtaken";
       if (error instanceof EngineLost) {
@@ -328,11 +334,29 @@ export class Commands {
           if (lane === "open") this.#unanswered = () => this.#bring(request);
           return null;
         }
-        if (!second) return this.#ask(request, lane, true);
+        if (!second) return this.#ask(request, { ...how, second: true });
       }
       const text = error instanceof Error ? error.message : String(error);
       this.#store.tell(lane === "open" ? "open" : "edit", { text, trouble: true, again: false });
       return null;
+    }
+  }
+
+  /**
+   * Ask for the edited stage alone, and draw it; what comes of it is only shown, the document follows with the answer.
+   * @param {{ ask: string, [field: string]: unknown }} request @param {View} shown
+   * @returns {Promise<import("../draw/shapes.js").Stage | null>}
+   */
+  async #glimpse(request, shown) {
+    try {
+      const reply = await this.#engine.ask({ ...request, first: true });
+      const view = unfoldGlimpse(/** @type {any} */ (reply), shown);
+      if (!view || this.#store.state.view !== shown) return null;
+      this.#glimpsed = view;
+      this.#store.set({ view });
+      return view.stages[/** @type {any} */ (reply).stage];
+    } catch {
+      return null; // the question itself tells what is wrong
     }
   }
 }

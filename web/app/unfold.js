@@ -1,60 +1,57 @@
 /**
  * A folded view made whole again.
  *
- * The engine tells each stage as what it changes of the one before, and a stage that the page has by its mark alone.
- * Here the stages are put together: strokes in the order of time and line, and a kept thread for every stroke that
- * nothing else is said of. A stage that came out the same is the same object as before, so that it is not drawn anew.
+ * The engine tells each stage as what has become different of the stage that the page shows, or of the stage before it
+ * where the page shows none of that key. Here the stages are put together: strokes in the order of time and line, and a
+ * kept thread for every stroke that nothing else is said of. A stage that came out the same is the same object as
+ * before, so that it is not drawn anew.
  */
 
 /** @typedef {import("../draw/shapes.js").View} View */
 /** @typedef {import("../draw/shapes.js").Stage} Stage */
 /** @typedef {import("../draw/shapes.js").Stroke} Stroke */
+/** @typedef {import("../draw/shapes.js").Thread} Thread */
 /** @typedef {import("../protocol/messages.js").FoldedReply} FoldedReply */
 /** @typedef {import("../protocol/messages.js").FoldedStage} FoldedStage */
-/** @typedef {{ before: Stroke[], stage: Stage }} Whole a whole stage, and the strokes of the one before it */
+/** @typedef {import("../protocol/messages.js").GlimpseReply} GlimpseReply */
+/** @typedef {View["surfaces"]} Surfaces */
 
-export class Unfolder {
-  /** @type {Map<string, FoldedStage>} parts by mark */
-  #parts = new Map();
-  /** @type {Map<string, Whole>} by number and mark */
-  #stages = new Map();
-  /** @type {{ mark: string, grid: import("../draw/shapes.js").Column[] }} */
-  #frame = { mark: "", grid: [] };
-
-  /** The marks of all that is kept, for the next question. @returns {string} */
-  get have() {
-    return [this.#frame.mark, ...this.#parts.keys()].join(" ").trim();
+/**
+ * Make a view whole; one that came whole is returned as it is.
+ * @param {View | FoldedReply} reply @param {View | null} shown the view that it is told against, null for none
+ * @param {Stage | null} [glimpsed] a stage that was told first: where it came out the same, it is that object
+ * @returns {View}
+ */
+export function unfold(reply, shown, glimpsed = null) {
+  if (!("folded" in reply)) return reply;
+  const { folded: _folded, grid, stages: told, ...head } = reply;
+  /** @type {Stage[]} */
+  const stages = [];
+  for (const part of told) {
+    const number = stages.length;
+    const before = number ? stages[number - 1] : null;
+    const like = part.like < 0 ? null : (shown?.stages[part.like] ?? null);
+    const stage = build(part, before, like, shown?.stages[part.like - 1] ?? null, reply.surfaces);
+    stages.push(glimpsed?.stage === number && same(stage, glimpsed) ? glimpsed : stage);
   }
+  return { ...head, grid: grid ?? shown?.grid ?? [], stages };
+}
 
-  /**
-   * Make a view whole; one that came whole is returned as it is.
-   * @param {View | FoldedReply} reply @returns {View | null} null where a part is told that is not here any more
-   */
-  unfold(reply) {
-    if (!("folded" in reply)) return reply;
-    if (reply.frame.grid) this.#frame = { mark: reply.frame.mark, grid: reply.frame.grid };
-    /** @type {Map<string, FoldedStage>} */
-    const parts = new Map();
-    /** @type {Map<string, Whole>} */
-    const whole = new Map();
-    /** @type {Stage[]} */
-    const stages = [];
-    for (const told of reply.stages) {
-      const part = told.rows ? told : this.#parts.get(told.mark);
-      if (!part) return null;
-      parts.set(told.mark, part);
-      const before = stages.length ? stages[stages.length - 1].strokes : [];
-      const name = `${told.stage} ${told.mark}`;
-      const kept = this.#stages.get(name);
-      const stage = kept && kept.before === before ? kept.stage : build(part, told.stage, before, reply.surfaces);
-      whole.set(name, { before, stage });
-      stages.push(stage);
-    }
-    this.#parts = parts;
-    this.#stages = whole;
-    const { frame: _frame, folded: _folded, ...head } = reply;
-    return { ...head, grid: this.#frame.grid, stages };
-  }
+/**
+ * Put the stage that a glimpse tells in its place in a view; the stages after it are still as they were.
+ * @param {GlimpseReply} reply @param {View} shown @returns {View | null} null where it tells none
+ */
+export function unfoldGlimpse(reply, shown) {
+  const { stage: number, told } = reply;
+  if (!told) return null;
+  const before = shown.stages[number - 1] ?? null;
+  const surfaces = /** @type {Surfaces} */ ({ ...shown.surfaces });
+  if (told.rows?.some((row) => !surfaces[row[2]])) return null; // a new line: the whole view will tell where it stands
+  const stage = build(told, before, shown.stages[number], before, surfaces);
+  // A line that falls silent stays until the whole view says what becomes of it.
+  const silent = shown.stages[number].lanes.filter((lane) => !stage.lanes.includes(lane) && !shown.lines.includes(lane));
+  const lines = silent.length ? [...shown.lines, ...silent] : shown.lines;
+  return { ...shown, lines, stages: shown.stages.map((one) => (one.stage === number ? stage : one)) };
 }
 
 /**
@@ -76,28 +73,51 @@ export function unfoldTimeline(reply) {
 
 /**
  * Put one stage together.
- * @param {FoldedStage} part @param {number} number @param {Stroke[]} before
- * @param {FoldedReply["surfaces"]} surfaces @returns {Stage}
+ * @param {FoldedStage} part @param {Stage | null} before the stage before it
+ * @param {Stage | null} like the shown stage that it is told against @param {Stage | null} likeBefore the one before that
+ * @param {Surfaces} surfaces @returns {Stage}
  */
-function build(part, number, before, surfaces) {
-  const { rows = [], gone = [], threads = [], mark: _mark, ...head } = part;
+function build(part, before, like, likeBefore, surfaces) {
+  const { rows = [], gone = [] } = part;
+  const basis = (like ?? before)?.strokes ?? [];
+  const strokes = rows.length || gone.length ? changed(basis, rows, gone, surfaces) : basis;
+  const known = like && strokes === like.strokes && before?.strokes === likeBefore?.strokes;
+  if (known && !part.head && !part.threads) return like;
+  const told = part.threads ?? like?.threads.filter((thread) => thread.fate !== "kept") ?? [];
+  const threads = known && !part.threads ? like.threads : [...kept(before?.strokes ?? [], strokes, told), ...told];
+  return /** @type {Stage} */ ({ ...like, ...part.head, strokes, threads });
+}
+
+/**
+ * Strokes with some of them new, changed or gone, in the order of time and line.
+ * @param {Stroke[]} basis @param {NonNullable<FoldedStage["rows"]>} rows @param {string[]} gone @param {Surfaces} surfaces
+ * @returns {Stroke[]}
+ */
+function changed(basis, rows, gone, surfaces) {
   /** @type {Map<string, Stroke>} */
-  const now = new Map(before.map((stroke) => [stroke.id, stroke]));
+  const now = new Map(basis.map((stroke) => [stroke.id, stroke]));
   for (const id of gone) now.delete(id);
   for (const [id, at, surface, dynamic, grace, hand, origin, changed_by, label] of rows) {
     now.set(id, { id, at, surface, dynamic, grace, hand, origin, changed_by, label });
   }
-  const changed = rows.length > 0 || gone.length > 0;
-  const strokes = changed
-    ? [...now.values()].sort((a, b) => a.at - b.at || surfaces[a.surface].row - surfaces[b.surface].row)
-    : before;
-  const told = new Set(threads.map((thread) => thread.id));
-  /** @type {Stage["threads"]} */
-  const kept = [];
-  for (const stroke of before) {
-    const after = now.get(stroke.id);
-    if (!after || told.has(stroke.id)) continue;
-    kept.push({ id: stroke.id, from: [stroke.at, stroke.surface], to: [after.at, after.surface], fate: "kept", crosses: false });
+  return [...now.values()].sort((a, b) => a.at - b.at || surfaces[a.surface].row - surfaces[b.surface].row);
+}
+
+/** A kept thread for every stroke of which nothing else is told. @param {Stroke[]} before @param {Stroke[]} strokes @param {Thread[]} told @returns {Thread[]} */
+function kept(before, strokes, told) {
+  const now = new Map(strokes.map((stroke) => [stroke.id, stroke]));
+  const others = new Set(told.map((thread) => thread.id));
+  /** @type {Thread[]} */
+  const threads = [];
+  for (const { id, at, surface } of before) {
+    const after = now.get(id);
+    if (!after || others.has(id)) continue;
+    threads.push({ id, from: [at, surface], to: [after.at, after.surface], fate: "kept", crosses: false });
   }
-  return /** @type {Stage} */ ({ ...head, stage: number, strokes, threads: [...kept, ...threads] });
+  return threads;
+}
+
+/** @param {Stage} one @param {Stage} other @returns {boolean} */
+function same(one, other) {
+  return JSON.stringify(one) === JSON.stringify(other);
 }

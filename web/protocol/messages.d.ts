@@ -4,6 +4,7 @@
 export interface HelloRequest {
   ask: "hello";
   have?: string;
+  first?: boolean;
 }
 
 /** Open what a person brought: a link or the text of a groove file; `name` is the file's name, for errors. */
@@ -12,6 +13,7 @@ export interface OpenRequest {
   text: string;
   name?: string;
   have?: string;
+  first?: boolean;
 }
 
 /** Make a base beat of a MIDI file (`base64`); `bars` is "A-B", "" for the first bar with strokes. */
@@ -21,12 +23,14 @@ export interface OpenMidiRequest {
   base64: string;
   bars?: string;
   have?: string;
+  first?: boolean;
 }
 
 /** Begin with an empty beat: one bar of 4/4 in sixteenths with lines for hi-hat, snare and kick. */
 export interface NewRequest {
   ask: "new";
   have?: string;
+  first?: boolean;
 }
 
 /** See a document again. */
@@ -34,6 +38,7 @@ export interface ViewRequest {
   ask: "view";
   document: string;
   have?: string;
+  first?: boolean;
 }
 
 /** Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle. */
@@ -44,6 +49,7 @@ export interface TimelineRequest {
   start?: number;
   end?: number;
   have?: string;
+  first?: boolean;
 }
 
 /** Ask for the link of a document. */
@@ -51,6 +57,7 @@ export interface LinkRequest {
   ask: "link";
   document: string;
   have?: string;
+  first?: boolean;
 }
 
 /** Ask what a word of a variation's sentence can be changed to. */
@@ -60,12 +67,14 @@ export interface ChoicesRequest {
   key: number;
   setting: string;
   have?: string;
+  first?: boolean;
 }
 
 /** Ask which kinds of variation can be added, each with the sentence that it begins with. */
 export interface KindsRequest {
   ask: "kinds";
   have?: string;
+  first?: boolean;
 }
 
 /** Ask for the QR code of a text, such as the address of the page with its link. */
@@ -73,6 +82,7 @@ export interface QrRequest {
   ask: "qr";
   text: string;
   have?: string;
+  first?: boolean;
 }
 
 /** Switch the variation with a key off or on. */
@@ -82,6 +92,7 @@ export interface SwitchRequest {
   key: number;
   on: boolean;
   have?: string;
+  first?: boolean;
 }
 
 /** Add a stroke on a line of a stage, or take out the one that stands there; `at` in ticks. */
@@ -92,6 +103,7 @@ export interface TapRequest {
   surface: string;
   at: number;
   have?: string;
+  first?: boolean;
 }
 
 /** Change one quality of a stroke: "dynamic", "grace" or "hand"; "" takes a grace or a hand away. */
@@ -104,6 +116,7 @@ export interface ShapeRequest {
   quality: string;
   value: string;
   have?: string;
+  first?: boolean;
 }
 
 /** Move a stroke of a stage to another place, another line, or both. */
@@ -116,6 +129,7 @@ export interface DragRequest {
   to_surface: string;
   to_at: number;
   have?: string;
+  first?: boolean;
 }
 
 /** Add a variation of a kind, with the settings that a new one begins with, behind the one with key `after`. */
@@ -125,6 +139,7 @@ export interface AddRequest {
   kind: string;
   after: number;
   have?: string;
+  first?: boolean;
 }
 
 /** Change one setting of a variation, as text ("then.at" inside a group; commas in a list); "" is the default. */
@@ -135,6 +150,7 @@ export interface WordRequest {
   setting: string;
   value: string;
   have?: string;
+  first?: boolean;
 }
 
 /** Give a variation its name and the teacher's note. */
@@ -145,6 +161,7 @@ export interface NameRequest {
   name: string;
   note: string;
   have?: string;
+  first?: boolean;
 }
 
 /** Take a variation out. */
@@ -153,6 +170,7 @@ export interface RemoveRequest {
   document: string;
   key: number;
   have?: string;
+  first?: boolean;
 }
 
 /** Put a variation at another position of the stack, counted from 1. */
@@ -162,6 +180,7 @@ export interface MoveRequest {
   key: number;
   to: number;
   have?: string;
+  first?: boolean;
 }
 
 /** Change meter, bars or columns of the base beat; "" and 0 stay. */
@@ -172,6 +191,7 @@ export interface FrameRequest {
   bars?: number;
   columns?: string;
   have?: string;
+  first?: boolean;
 }
 
 /** Change title, note and goal tempo (as text, such as "92" or "92.5"). */
@@ -182,6 +202,7 @@ export interface LabelRequest {
   note: string;
   tempo: string;
   have?: string;
+  first?: boolean;
 }
 
 /** Show a line for a silent surface, or hide it. */
@@ -191,6 +212,7 @@ export interface LineRequest {
   surface: string;
   shown: boolean;
   have?: string;
+  first?: boolean;
 }
 
 export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | KindsRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest;
@@ -248,6 +270,22 @@ export interface ThreadInfo {
   to: [number, string] | null;
   fate: "kept" | "moved" | "altered" | "added" | "left out" | "merged";
   crosses: boolean;
+}
+
+/** What a stage is called and does, in words. */
+export interface StageHead {
+  stage: number;
+  key: number;
+  kind: string;
+  heading: string;
+  name: string;
+  on: boolean;
+  sentence: WordInfo[];
+  plain: string;
+  note: string;
+  says: string[];
+  summary: string;
+  lanes: string[];
 }
 
 /** A stage as it is drawn. */
@@ -308,30 +346,14 @@ export interface KindInfo {
   settings: string[];
 }
 
-/** What a folded view tells of the columns; the mark alone where the page has it. */
-export interface FrameInfo {
-  mark: string;
-  grid?: GridPlace[];
-}
+/** A stage as what it changes of the shown stage with the number `like`, or (-1) of the stage before it.
 
-/** A stage as what it changes of the one before; number and mark alone where the page has it.
-
-    `rows` are strokes that are new or changed: id, at, surface, dynamic, grace, hand, origin, changed_by, label.
+    `rows` are strokes that are new or changed: id, at, surface, dynamic, grace, hand, origin, changed_by, label;
+    `threads` those that are not simply kept. What is missing is as it was.
      */
 export interface FoldedStage {
-  stage: number;
-  mark: string;
-  key?: number;
-  kind?: string;
-  heading?: string;
-  name?: string;
-  on?: boolean;
-  sentence?: WordInfo[];
-  plain?: string;
-  note?: string;
-  says?: string[];
-  summary?: string;
-  lanes?: string[];
+  like: number;
+  head?: StageHead;
   rows?: ([string, number, string, "ghost" | "soft" | "normal" | "accent", string, string, number, number[], string])[];
   gone?: string[];
   threads?: ThreadInfo[];
@@ -376,7 +398,7 @@ export interface ViewReply {
   stages: StageInfo[];
 }
 
-/** A view that tells only what the page does not have. */
+/** A view that tells only what the page does not have; no grid where it is the same. */
 export interface FoldedReply {
   answer: "view";
   document: string;
@@ -398,8 +420,15 @@ export interface FoldedReply {
   lines: string[];
   select: number | null;
   folded: "True";
-  frame: FrameInfo;
+  grid: GridPlace[] | null;
   stages: FoldedStage[];
+}
+
+/** The stage that an edit is about, told first; -1 and nothing where more than one stage is another. */
+export interface GlimpseReply {
+  answer: "glimpse";
+  stage: number;
+  told: FoldedStage | null;
 }
 
 /** When the strokes of a stage sound, beside those of the base beat; `start` is where the loop begins. */
@@ -454,4 +483,4 @@ export interface QrReply {
   path: string;
 }
 
-export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | TimelineReply | FoldedTimeline | ChoicesReply | KindsReply | QrReply;
+export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | KindsReply | QrReply;

@@ -77,6 +77,8 @@ export class GbStages extends LitElement {
   #refocus = false;
   /** @type {any[]} changes that wait for the one before them; quick hands are quicker than the engine */
   #waiting = [];
+  /** @type {View | null} the view of which the changes were last told; a glimpse of a new one has the old document */
+  #told = null;
 
   constructor() {
     super();
@@ -109,12 +111,14 @@ export class GbStages extends LitElement {
 
   /** @param {Map<PropertyKey, unknown>} changed */
   willUpdate(changed) {
-    const old = /** @type {View | null | undefined} */ (changed.get("view"));
     if (changed.has("view") || changed.has("chosen")) {
       this.carried = null;
       this.#refocus ||= this.#inPlaces();
     }
-    if (old && this.view) this.said = tellChange(old, this.view);
+    if (this.view && this.view.document !== this.#told?.document) {
+      if (this.#told) this.said = tellChange(this.#told, this.view);
+      this.#told = this.view;
+    }
     if (!changed.has("view") && !changed.has("width")) return;
     const rem = parseFloat(getComputedStyle(document.documentElement).fontSize) || 16;
     this.narrow = this.width < NARROW * rem;

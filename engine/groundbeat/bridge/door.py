@@ -19,11 +19,12 @@ from ..errors import GroundbeatError, LinkError, RequestError
 from ..model.groove import Groove
 from ..timeline.unroll import unroll
 from ..variation import stack
-from .edits import edit, empty
-from .folding import folded, folded_timeline
+from .edits import Edited, edit, empty
+from .folding import Shown, folded, folded_timeline, glimpse
 from .messages import (
     MAX_MESSAGE,
     Choices,
+    Edit,
     Hello,
     Kinds,
     Link,
@@ -33,12 +34,13 @@ from .messages import (
     Qr,
     Timeline,
     View,
+    read_first,
     read_have,
     read_request,
 )
 from .views import choices_view, kinds_view, timeline_view, view
 
-Have = frozenset[str] | None
+Have = str | None
 NEWER = "made with a newer Groundbeat; the stages below it are shown, and nothing is rewritten"
 
 
@@ -96,8 +98,24 @@ def _answer(text: str) -> dict[str, Any]:
 
         return qr_view(request.text)
     groove = _groove(request.document)
-    edited = edit(request, groove, _stages(groove))
+    edited = _edited(request, groove)
+    if read_first(message):
+        return _glimpse(groove, edited)
     return _view(edited.groove, have, edited.says) | {"select": edited.select if edited.select >= 0 else None}
+
+
+def _glimpse(groove: Groove, edited: Edited) -> dict[str, Any]:
+    """Tell the edited stage alone, where the stages are the same ones: grown no further than that."""
+    new, number = edited.groove, edited.select
+    framed = (new.base.meter, new.base.bars, new.base.columns) == (
+        groove.base.meter,
+        groove.base.bars,
+        groove.base.columns,
+    )
+    if number < 0 or not framed or [v.key for v in new.variations] != [v.key for v in groove.variations]:
+        return {"answer": "glimpse", "stage": -1, "told": None}
+    shown = Shown(groove, _stages(groove))
+    return glimpse(stack.grow(new, (groove, shown.stages), number), number, shown)
 
 
 def _choices(request: Choices) -> dict[str, Any]:
@@ -113,6 +131,7 @@ def _choices(request: Choices) -> dict[str, Any]:
 # Plain memories, nothing rests on them: what the documents last written hold, and the stages last grown.
 _known: dict[str, Groove] = {}
 _grown: list[tuple[Groove, tuple[stack.Stage, ...]]] = []
+_done: list[tuple[Edit, Edited]] = []
 
 
 def _groove(document: str) -> Groove:
@@ -131,6 +150,16 @@ def forget() -> None:
     """Drop everything that was kept; answers are the same, only slower."""
     _known.clear()
     _grown.clear()
+    _done.clear()
+
+
+def _edited(request: Edit, groove: Groove) -> Edited:
+    """Do an edit; the one just done for a glimpse is not done twice."""
+    if _done and _done[0][0] == request:
+        return _done[0][1]
+    edited = edit(request, groove, _stages(groove))
+    _done[:] = [(request, edited)]
+    return edited
 
 
 def _stages(groove: Groove) -> tuple[stack.Stage, ...]:
@@ -178,7 +207,20 @@ def _told(
 ) -> dict[str, Any]:
     told = {"document": _document(groove), "link": link, "link_trouble": link_trouble, **more}
     stages = _stages(groove)
-    return view(groove, stages, **told) if have is None else folded(groove, stages, have, **told)
+    if have is None:
+        return view(groove, stages, **told)
+    return folded(groove, stages, _shown(have), **told)
+
+
+def _shown(have: str) -> Shown | None:
+    """What the page shows; nothing where its document does not read, which is then no fault of the question."""
+    if not have:
+        return None
+    try:
+        groove = _groove(have)
+        return Shown(groove, _stages(groove))
+    except GroundbeatError:
+        return None
 
 
 def _document(groove: Groove) -> str:

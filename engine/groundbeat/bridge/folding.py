@@ -1,63 +1,155 @@
 """How does little cross the boundary at an edit?
 
-A folded view tells each stage as what it changes of the stage before: the strokes that are new or changed there (as
-short rows), the ids that are gone, and the threads that are not simply kept. Each stage, and the frame with the grid,
-carries a mark; what the page says it has, by its mark, is told by the mark alone. The page unfolds it
-(web/app/unfold.js) into the same view that `views` tells whole.
+A folded view is told against the view of another document that the page shows (its `have`): each stage as what has
+become different of that document's stage of the same key, or, where there is none, of the stage before it. Told are
+the strokes that are new or changed (as short rows), the ids that are gone, the threads that are not simply kept, and
+the head with its words. The page unfolds it (web/app/unfold.js) into the same view that `views` tells whole. Nothing
+is remembered from answer to answer: the question carries both documents.
+
+A glimpse tells the one stage that was edited, before the stages after it have grown.
 """
 
 from __future__ import annotations
 
-import json
-from binascii import crc32
-from collections.abc import Collection, Sequence
-from functools import lru_cache
-from typing import Any
+from collections.abc import Sequence
+from typing import Any, NamedTuple
 
-from ..lineage.way import changed_threads
-from ..model.beat import Beat, Stroke
+from ..lineage.way import Thread, changed_threads
+from ..model.beat import Stroke
 from ..model.groove import Groove
-from ..model.meter import Meter
 from ..variation.stack import Stage
 from .views import Names, grid, head, label, stage_head, thread_row
 
 
-def folded(groove: Groove, stages: Sequence[Stage], have: Collection[str], **told: Any) -> dict[str, Any]:
-    """Tell a view folded; `have` are the marks that the page has, `told` goes to `views.head`."""
+class Shown(NamedTuple):
+    """What the page shows: a groove and its stages."""
+
+    groove: Groove
+    stages: Sequence[Stage]
+
+
+def folded(groove: Groove, stages: Sequence[Stage], shown: Shown | None, **told: Any) -> dict[str, Any]:
+    """Tell a view folded against what the page shows; None where it shows nothing. `told` goes to `views.head`."""
     names = Names.of(stages)
-    base = groove.base
-    frame = _frame(base.meter, base.bars, base.columns)
-    if frame["mark"] in have:
-        frame = {"mark": frame["mark"]}
-    rows = [_marked(_stage(stage, stages, names), have) for stage in stages]
-    return head(groove, stages, **told) | {"folded": True, "frame": frame, "stages": rows}
+    was = Names.of(shown.stages) if shown else None
+    rows: list[dict[str, Any]] = []
+    for stage, like in zip(stages, _old(groove, stages, names, shown, was), strict=True):
+        before = stages[stage.number - 1] if stage.number else None
+        if shown is None or was is None or like is None:
+            rows.append(_new(stage, before, names))
+        else:
+            like_before = shown.stages[like.number - 1] if like.number else None
+            rows.append(_like(stage, before, like, like_before, names, _turned(names, was)))
+    return head(groove, stages, **told) | {
+        "folded": True,
+        "grid": None if shown and _same_frame(groove, shown.groove) else grid(groove.base),
+        "stages": rows,
+    }
 
 
-@lru_cache(maxsize=8)
-def _frame(meter: Meter, bars: int, columns: str) -> dict[str, Any]:
-    told = grid(Beat(meter, bars, columns))
-    return {"mark": _mark(told), "grid": told}
+def glimpse(stages: Sequence[Stage], number: int, shown: Shown) -> dict[str, Any]:
+    """Tell one stage against the one of the same number that the page shows; those below it are the same."""
+    names = Names.of((*stages[: number + 1], *shown.stages[number + 1 :]))
+    before = stages[number - 1] if number else None
+    turned = _turned(names, Names.of(shown.stages))
+    told = _like(stages[number], before, shown.stages[number], before, names, turned)
+    return {"answer": "glimpse", "stage": number, "told": told}
 
 
-def _marked(stage: dict[str, Any], have: Collection[str]) -> dict[str, Any]:
-    mark = _mark(stage)
-    return {"stage": stage["stage"], "mark": mark} if mark in have else {"mark": mark, **stage}
+def _same_frame(groove: Groove, other: Groove) -> bool:
+    one, two = groove.base, other.base
+    return (one.meter, one.bars, one.columns) == (two.meter, two.bars, two.columns)
 
 
-def _mark(part: object) -> str:
-    return f"{crc32(json.dumps(part, separators=(',', ':')).encode('ascii')):08x}"
+def _old(
+    groove: Groove, stages: Sequence[Stage], names: Names, shown: Shown | None, was: Names | None
+) -> list[Stage | None]:
+    """For every stage the shown one that it can be told against: the words for their strokes must be the same."""
+    found: list[Stage | None] = []
+    if shown is not None and was is not None and _same_frame(groove, shown.groove):
+        for stage in stages:
+            key = stage.key
+            if was.number.get(key) != names.number[key] or was.headings[key] != names.headings[key]:
+                break  # the strokes of every stage from here on may speak of it
+            found.append(shown.stages[stage.number])
+    return found + [None] * (len(stages) - len(found))
 
 
-def _stage(stage: Stage, stages: Sequence[Stage], names: Names) -> dict[str, Any]:
-    before = {s.id: s for s in stages[stage.number - 1].beat.strokes} if stage.number else {}
-    now = {stroke.id for stroke in stage.beat.strokes}
-    changed = [stroke for stroke in stage.beat.strokes if before.get(stroke.id) is not stroke]
-    joined = changed_threads(stages[stage.number - 1].beat, stage.beat, stage.change) if stage.number else ()
-    return stage_head(stage, names) | {
-        "rows": [_row(stroke, stage, names) for stroke in changed],
-        "gone": [name for name in before if name not in now],
+def _turned(names: Names, was: Names) -> set[str]:
+    """The strokes of which it is no longer said in the same way how a stage changed them."""
+    return {name for _, name in names.moved ^ was.moved}
+
+
+def _new(stage: Stage, before: Stage | None, names: Names) -> dict[str, Any]:
+    """Tell a stage against the one before it."""
+    strokes, gone = _changed(stage, before, set())
+    joined = _joined(stage, before)
+    return {
+        "like": -1,
+        "head": stage_head(stage, names),
+        "rows": [_row(stroke, stage, names) for stroke in strokes],
+        "gone": gone,
         "threads": [thread_row(row) for row in joined],
     }
+
+
+def _like(
+    stage: Stage, before: Stage | None, old: Stage, old_before: Stage | None, names: Names, turned: set[str]
+) -> dict[str, Any]:
+    """Tell a stage against the shown one of the same key; what is the same is not told."""
+    told: dict[str, Any] = {"like": old.number}
+    if stage is old and not turned:
+        return told
+    if not _same_head(stage, old):
+        told["head"] = stage_head(stage, names)
+    strokes, gone = _changed(stage, old, turned)
+    if strokes:
+        told["rows"] = [_row(stroke, stage, names) for stroke in strokes]
+    if gone:
+        told["gone"] = gone
+    joined = _joined(stage, before)
+    if joined != _joined(old, old_before):
+        told["threads"] = [thread_row(row) for row in joined]
+    return told
+
+
+def _changed(stage: Stage, old: Stage | None, turned: set[str]) -> tuple[list[Stroke], list[str]]:
+    """The strokes that differ from those of another stage, and the ids that only the other has.
+
+    `turned` are told too: their words differ.
+    """
+    if old is None:
+        return list(stage.beat.strokes), []
+    if stage.beat.strokes is old.beat.strokes and not turned:
+        return [], []
+    there = {stroke.id: stroke for stroke in old.beat.strokes}
+    take = there.pop
+    strokes = []
+    for stroke in stage.beat.strokes:
+        name = stroke.id
+        same = take(name, None)
+        if name in turned or (same is not stroke and same != stroke):
+            strokes.append(stroke)
+    return strokes, list(there)
+
+
+def _same_head(stage: Stage, old: Stage) -> bool:
+    """Tell whether two stages of one number and heading have the same words."""
+    one, two = stage.change, old.change
+    return (
+        (stage.variation is old.variation or stage.variation == old.variation)
+        and stage.says == old.says
+        and len(one.moved) == len(two.moved)
+        and len(one.altered) == len(two.altered)
+        and len(one.added) == len(two.added)
+        and len(one.left_out) == len(two.left_out)
+        and len(one.absorbed()) == len(two.absorbed())
+        and {stroke.surface for stroke in stage.beat.strokes} == {stroke.surface for stroke in old.beat.strokes}
+    )
+
+
+def _joined(stage: Stage, before: Stage | None) -> tuple[Thread, ...]:
+    return changed_threads(before.beat, stage.beat, stage.change) if before else ()
 
 
 def _row(stroke: Stroke, stage: Stage, names: Names) -> list[Any]:

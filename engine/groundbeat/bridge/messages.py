@@ -235,18 +235,27 @@ _TYPES = {"str": str, "int": int, "bool": bool}
 _WORDS = {"str": "text", "int": "a whole number", "bool": "true or false"}
 
 
-HAVE = "have"  # of every question that a view answers: the marks of what the page has; then the view comes folded
-MAX_HAVE = 4000  # characters: a mark a stage and a few more
+# Of every question that a view or a timeline answers: what the page shows now. Then the answer comes folded.
+HAVE = "have"
+# Of an edit: tell the stage that was edited at once, before the stages after it have grown.
+FIRST = "first"
+SAME = "="
 
 
-def read_have(message: dict[str, Any]) -> frozenset[str] | None:
-    """Take the marks that the page has, separated by spaces; None where it wants the whole view."""
+def read_have(message: dict[str, Any]) -> str | None:
+    """Take the document whose view the page has: "" for none, "=" for that of the question; None: tell all, whole."""
     have = message.get(HAVE)
-    if have is None:
-        return None
-    if not isinstance(have, str) or len(have) > MAX_HAVE:
-        raise RequestError("have must be text, marks with spaces between", field=HAVE)
-    return frozenset(have.split())
+    if have is not None and not isinstance(have, str):
+        raise RequestError('have must be text: a document, "=" for the one of the question, or ""', field=HAVE)
+    return str(message.get("document", "")) if have == SAME else have
+
+
+def read_first(message: dict[str, Any]) -> bool:
+    """Say whether the page wants a glimpse of the edited stage first."""
+    first = message.get(FIRST, False)
+    if not isinstance(first, bool):
+        raise RequestError("first must be true or false", field=FIRST)
+    return first
 
 
 def read_request(message: Any) -> Request:
@@ -260,7 +269,7 @@ def read_request(message: Any) -> Request:
     given: dict[str, Any] = {}
     known = {field.name: field for field in fields(made)}
     for key, value in message.items():
-        if key in ("ask", HAVE):
+        if key in ("ask", HAVE, FIRST):
             continue
         if key not in known:
             raise RequestError(f'the question {name} has no field "{str(key)[:40]}"', field=str(key)[:40])

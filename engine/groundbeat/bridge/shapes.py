@@ -93,8 +93,8 @@ ThreadInfo = TypedDict(
 )
 
 
-class StageInfo(TypedDict):
-    """A stage as it is drawn."""
+class StageHead(TypedDict):
+    """What a stage is called and does, in words."""
 
     stage: int
     key: int
@@ -108,6 +108,11 @@ class StageInfo(TypedDict):
     says: list[str]
     summary: str
     lanes: list[str]
+
+
+class StageInfo(StageHead):
+    """A stage as it is drawn."""
+
     strokes: list[StrokeInfo]
     threads: list[ThreadInfo]
 
@@ -150,46 +155,37 @@ class ViewReply(ViewHead):
     stages: list[StageInfo]
 
 
-class FrameInfo(TypedDict):
-    """What a folded view tells of the columns; the mark alone where the page has it."""
-
-    mark: str
-    grid: NotRequired[list[GridPlace]]
-
-
 StrokeRow = tuple[str, int, str, Dynamic, str, str, int, list[int], str]
 
 
 class FoldedStage(TypedDict):
-    """A stage as what it changes of the one before; number and mark alone where the page has it.
+    """A stage as what it changes of the shown stage with the number `like`, or (-1) of the stage before it.
 
-    `rows` are strokes that are new or changed: id, at, surface, dynamic, grace, hand, origin, changed_by, label.
+    `rows` are strokes that are new or changed: id, at, surface, dynamic, grace, hand, origin, changed_by, label;
+    `threads` those that are not simply kept. What is missing is as it was.
     """
 
-    stage: int
-    mark: str
-    key: NotRequired[int]
-    kind: NotRequired[str]
-    heading: NotRequired[str]
-    name: NotRequired[str]
-    on: NotRequired[bool]
-    sentence: NotRequired[list[WordInfo]]
-    plain: NotRequired[str]
-    note: NotRequired[str]
-    says: NotRequired[list[str]]
-    summary: NotRequired[str]
-    lanes: NotRequired[list[str]]
+    like: int
+    head: NotRequired[StageHead]
     rows: NotRequired[list[StrokeRow]]
     gone: NotRequired[list[str]]
     threads: NotRequired[list[ThreadInfo]]
 
 
 class FoldedReply(ViewHead):
-    """A view that tells only what the page does not have."""
+    """A view that tells only what the page does not have; no grid where it is the same."""
 
     folded: Literal[True]
-    frame: FrameInfo
+    grid: list[GridPlace] | None
     stages: list[FoldedStage]
+
+
+class GlimpseReply(TypedDict):
+    """The stage that an edit is about, told first; -1 and nothing where more than one stage is another."""
+
+    answer: Literal["glimpse"]
+    stage: int
+    told: FoldedStage | None
 
 
 class OptionInfo(TypedDict):
@@ -295,6 +291,7 @@ REPLIES = (
     LinkReply,
     ViewReply,
     FoldedReply,
+    GlimpseReply,
     TimelineReply,
     FoldedTimeline,
     ChoicesReply,
@@ -302,6 +299,6 @@ REPLIES = (
     QrReply,
 )
 SHAPES = (
-    Refused, Refusal, GridPlace, SurfaceInfo, WordInfo, StrokeInfo, ThreadInfo, StageInfo, NewerInfo, EventInfo,
-    ClickInfo, OptionInfo, KindInfo, FrameInfo, FoldedStage, *REPLIES,
+    Refused, Refusal, GridPlace, SurfaceInfo, WordInfo, StrokeInfo, ThreadInfo, StageHead, StageInfo, NewerInfo,
+    EventInfo, ClickInfo, OptionInfo, KindInfo, FoldedStage, *REPLIES,
 )  # fmt: skip

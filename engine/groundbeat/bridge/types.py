@@ -26,7 +26,7 @@ def declarations() -> str:
         for field in fields(made):
             mark = "" if field.default is MISSING else "?"
             rows.append(f"  {field.name}{mark}: {_type(hints[field.name])};")
-        rows.append("  have?: string;")
+        rows += ["  have?: string;", "  first?: boolean;"]
         out.append(_interface(f"{made.__name__}Request", made.__doc__ or "", rows))
     names = " | ".join(f"{made.__name__}Request" for made in REQUESTS.values())
     out.append(f"export type Request = {names};\n")

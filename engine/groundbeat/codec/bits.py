@@ -13,6 +13,7 @@ URL64 = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"  # RF
 ALPHABET = " abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-"
 _CODE = {letter: number for number, letter in enumerate(ALPHABET)}
 _SIX = {letter: f"{number:06b}" for number, letter in enumerate(URL64)}
+_LETTER = {six: letter for letter, six in _SIX.items()}
 _MAX_GROUPS = 12  # no number in a link needs more; keeps a damaged link from growing one without end
 
 
@@ -35,10 +36,20 @@ class BitWriter:
 
     def flag(self, value: bool) -> None:
         """Write one bit."""
-        self.fixed(int(value), 1)
+        self._bits.append("1" if value else "0")
+        self._length += 1
+
+    def flags(self, values: list[bool]) -> None:
+        """Write one bit for each."""
+        self._bits.append("".join(["1" if value else "0" for value in values]))
+        self._length += len(values)
 
     def number(self, value: int, k: int) -> None:
         """Write a number from 0 up in groups of k bits."""
+        if value < 1 << k:  # most are: one group, none follows
+            self._bits.append(f"0{value:0{k}b}")
+            self._length += k + 1
+            return
         groups = [value & ((1 << k) - 1)]
         value >>= k
         while value:
@@ -75,7 +86,7 @@ class BitWriter:
         """The bits as letters of base64url, filled up with zeros."""
         bits = "".join(self._bits)
         bits += "0" * (-len(bits) % 6)
-        return "".join(URL64[int(bits[i : i + 6], 2)] for i in range(0, len(bits), 6))
+        return "".join([_LETTER[bits[i : i + 6]] for i in range(0, len(bits), 6)])
 
 
 class BitReader:

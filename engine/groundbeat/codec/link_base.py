@@ -53,11 +53,17 @@ def lines_of(beat: Beat, silent: tuple[str, ...]) -> tuple[tuple[Line, ...], tup
 
 
 def _columns_for(beat: Beat, strokes: list[Stroke]) -> str:
+    own = COLUMNS[beat.columns]
+    for stroke in strokes:
+        if stroke.at % own:
+            break
+    else:
+        return beat.columns  # as most lines do
     fits = [
         name for name, ticks in COLUMNS.items()
         if beat.meter.bar % ticks == 0 and all(stroke.at % ticks == 0 for stroke in strokes)
     ]  # fmt: skip
-    if beat.columns in fits or not fits:
+    if not fits:
         return beat.columns
     return max(fits, key=lambda name: COLUMNS[name])
 
@@ -82,8 +88,7 @@ def write_lines(bits: BitWriter, beat: Beat, lines: tuple[Line, ...]) -> None:
             if before is not None:
                 bits.flag(row == before)
             if row != before:
-                for dynamic in row:
-                    bits.flag(bool(dynamic))
+                bits.flags([dynamic != "" for dynamic in row])
                 if mode == EACH:
                     for dynamic in row:
                         if dynamic:
@@ -124,12 +129,14 @@ def write_marks(bits: BitWriter, lines: tuple[Line, ...], table: tuple[str, ...]
     """Write graces or hands of the lines that have any; False where none has."""
     marked = [(index, [getattr(s, field) for s in line.strokes]) for index, line in enumerate(lines)]
     marked = [(index, marks) for index, marks in marked if any(marks)]
+    if not marked:
+        return False
     bits.number(len(marked), 3)
     for index, marks in marked:
         bits.number(index, 3)
         for mark in marks:
             bits.number(table.index(mark), k)
-    return bool(marked)
+    return True
 
 
 def read_marks(bits: BitReader, lines: list[Line], table: tuple[str, ...], k: int) -> dict[tuple[int, int], str]:

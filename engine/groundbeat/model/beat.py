@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ..errors import BeatError, KitError
 from .kit import BY_NAME, GRACES, HANDS, INSTRUMENTS, LOUDNESS, ROWS, nearest
@@ -73,6 +74,7 @@ class Beat:
         return tick // self.meter.bar + 1
 
 
+@lru_cache(maxsize=4096)
 def birth(key: int, surface: str, at: int) -> str:
     """Give a stroke its name for life.
 
@@ -110,10 +112,11 @@ def base_beat(meter: Meter, bars: int, columns: str, strokes: Iterable[Stroke]) 
             raise BeatError(
                 f"{stroke.surface} at {fraction(stroke.at)}: the cycle ends at {fraction(cycle)}", field="at"
             )
-        born.append(
-            Stroke(stroke.at, stroke.surface, stroke.dynamic, stroke.grace, stroke.hand,
-                   birth(0, stroke.surface, stroke.at))
-        )  # fmt: skip
+        name = birth(0, stroke.surface, stroke.at)
+        if stroke.id == name and stroke.origin == 0 and not stroke.changed_by:
+            born.append(stroke)  # born already: the same object, so that what is the same is found quickly
+        else:
+            born.append(Stroke(stroke.at, stroke.surface, stroke.dynamic, stroke.grace, stroke.hand, name))
     if len(born) > MAX_STROKES:
         raise BeatError(f"a beat has at most {MAX_STROKES} strokes, not {len(born)}", field="strokes")
     ordered = in_order(born)

@@ -26,7 +26,6 @@ MIN_TEMPO, MAX_TEMPO = 2000, 40000  # hundredths of a beat a minute: 20 to 400
 DEFAULT_TEMPO = 9000
 
 
-
 def check_text(text: str, what: str, limit: int) -> str:
     """Give text back that a document may hold; BeatError where it is too long or holds control characters.
 

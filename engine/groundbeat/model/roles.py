@@ -15,7 +15,9 @@ the strokes alone and can be corrected by the teacher.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
+from operator import attrgetter
 from typing import NamedTuple
 
 from .beat import Beat, Stroke
@@ -28,6 +30,7 @@ BACKBEAT_SURFACES = ("snare", "rimshot", "cross-stick")
 KICKS = ("kick", "second kick")
 FEET = ("hi-hat foot", "foot splash")
 
+_SURFACE = attrgetter("surface")
 _USUAL = {"4/4": (2, 4), "2/4": (2,), "2/2": (2,), "6/8": (4,), "12/8": (4, 10)}
 _HALF_TIME = {"4/4": (3,)}
 
@@ -74,12 +77,10 @@ def find_roles(beat: Beat, backbeats: Iterable[str] = (), corrections: tuple[tup
     fixed = dict(corrections)
     counts: dict[str, int] = {}
     sounding: dict[str, list[str]] = {}
-    for stroke in beat.strokes:
-        instrument = INSTRUMENTS[stroke.surface]
-        counts[instrument] = counts.get(instrument, 0) + 1
-        row = sounding.setdefault(instrument, [])
-        if stroke.surface not in row:
-            row.append(stroke.surface)
+    for surface, count in Counter(map(_SURFACE, beat.strokes)).items():
+        instrument = INSTRUMENTS[surface]
+        counts[instrument] = counts.get(instrument, 0) + count
+        sounding.setdefault(instrument, []).append(surface)
     riding = _corrected(fixed.get(RIDING), sounding) or _riding(counts, sounding)
     followed = set(backbeats)
     voices = [stroke.surface for stroke in beat.strokes if stroke.id in followed]

@@ -41,7 +41,7 @@ def tap(groove: Groove, stages: Sequence[Stage], number: int, surface: str, at: 
     there = _find(stage.beat, surface, at)
     rival = _rival(stage.beat, surface, at)
     if number == 0:
-        strokes = [stroke for stroke in stage.beat.strokes if stroke not in (there, rival)]
+        strokes = [stroke for stroke in stage.beat.strokes if stroke is not there and stroke is not rival]
         return Done(_with_base(groove, strokes if there else [*strokes, Stroke(at, surface)]), 0)
     place = place_text(_place(stage.beat, at))
     changes = _own_changes(stage)

@@ -77,7 +77,7 @@ def surfaces_of(target: str, scene: Scene) -> tuple[str, ...]:
 def strokes_of(target: str, scene: Scene, ledger: Ledger) -> tuple[Stroke, ...]:
     """Find the strokes of a target, in order; says so where there is none."""
     surfaces = set(surfaces_of(target, scene))
-    found = tuple(stroke for stroke in scene.beat.strokes if stroke.surface in surfaces)
+    found = tuple([stroke for stroke in scene.beat.strokes if stroke.surface in surfaces])
     if not found:
         ledger.say(f"found no {_FOUND_NONE.get(target, target)}" if target != EVERYTHING else "found no stroke")
     return found

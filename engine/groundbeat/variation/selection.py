@@ -18,7 +18,8 @@ from typing import NamedTuple
 from ..errors import VariationError
 from ..model.beat import Beat, Stroke
 from ..model.count import spoken
-from ..model.place import MAX_BAR, TRIPLET_COLUMNS, Place, place_at, place_text, read_place
+from ..model.meter import Meter
+from ..model.place import MAX_BAR, TRIPLET_COLUMNS, Place, offset_in, place_text, read_place
 
 ONES, BEATS, UPBEATS, ALL, BACKBEATS, PLACE = "ones", "beats", "upbeats", "all", "backbeats", "place"
 WORDS = (ONES, BEATS, UPBEATS, ALL, BACKBEATS)  # append only: the order is the numbering in links
@@ -143,7 +144,7 @@ def pick_strokes(
                 say("found no backbeat" + (f" in bar {term.bar}" if term.bar else ""))
         else:
             fits = _fits(term, beat, say)
-            here = [s for s in pool if _in_bar(term, beat, s.at) and fits(s.at)]
+            here = [s for s in pool if fits(s.at) and _in_bar(term, beat, s.at)]
         if here and term.order:
             edge = here[0] if term.order == "first" else here[-1]
             here = [s for s in here if s.at == edge.at]
@@ -170,7 +171,7 @@ def pick_places(
                 say("found no backbeat" + (f" in bar {term.bar}" if term.bar else ""))
         else:
             fits = _fits(term, beat, say)
-            here = [tick for tick in columns if _in_bar(term, beat, tick) and fits(tick)]
+            here = [tick for tick in columns if fits(tick) and _in_bar(term, beat, tick)]
             if not here:
                 missing.append(term_words(term))
         if here and term.order:
@@ -185,8 +186,6 @@ def pick_places(
 
 def pick_ticks(place: Place, beat: Beat, say: Callable[[str], None]) -> tuple[int, ...]:
     """Find the ticks of one place in every bar that it names, on the columns or not."""
-    from ..model.place import offset_in
-
     numbers = (place.number,) if place.number else tuple(range(1, beat.meter.count + 1))
     part = _part(place, beat, say)
     offsets = [offset_in(Place(0, number, part), beat.meter) for number in numbers]
@@ -223,18 +222,23 @@ def _fits(term: Term, beat: Beat, say: Callable[[str], None]) -> Callable[[int],
     if term.word == ALL:
         return lambda tick: True
     if term.word == ONES:
-        return lambda tick: tick % meter.bar == 0
+        length = meter.bar
+        return lambda tick: tick % length == 0
     if term.word == BEATS:
         beats = {(number - 1) * meter.number for number in meter.beats}
-        return lambda tick: tick % meter.bar in beats
+        length = meter.bar
+        return lambda tick: tick % length in beats
     place = Place(0, 0, (1, 2)) if term.word == UPBEATS else term.place
-    part = _part(place, beat, say)
+    bar, here = meter.bar, _offsets(meter, place.number, _part(place, beat, say))
+    return lambda tick: tick % bar in here
 
-    def fits(tick: int) -> bool:
-        here = place_at(tick, meter)
-        return here.part == part and (not place.number or here.number == place.number)
 
-    return fits
+@lru_cache(maxsize=256)
+def _offsets(meter: Meter, number: int, part: tuple[int, int]) -> frozenset[int]:
+    """The ticks of a bar at which a part of a number lies, of every number where it is 0."""
+    numbers = (number,) if number else range(1, meter.count + 1)
+    found = (offset_in(Place(0, each, part), meter) for each in numbers)
+    return frozenset(offset for offset in found if offset is not None)
 
 
 def term_words(term: Term) -> str:

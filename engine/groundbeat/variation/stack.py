@@ -6,7 +6,7 @@ variations are never used again.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..errors import VariationError
@@ -61,20 +61,22 @@ def next_stage(before: Stage, variation: Variation, corrections: tuple[tuple[str
     return Stage(number, variation, beat, change, tuple(ledger.says), tuple(followed))
 
 
-def grow(groove: Groove, known: tuple[Groove, tuple[Stage, ...]] | None = None) -> tuple[Stage, ...]:
-    """Grow all stages of a groove, the base beat first.
+def grow(
+    groove: Groove, known: tuple[Groove, Sequence[Stage]] | None = None, last: int | None = None
+) -> tuple[Stage, ...]:
+    """Grow all stages of a groove, the base beat first; with `last` none beyond that number.
 
     `known` is a groove with its stages; those below the first difference are taken over.
     """
     stages = _shared(groove, *known) if known else []
     if not stages:
         stages = [base_stage(groove)]
-    for variation in groove.variations[len(stages) - 1 :]:
+    for variation in groove.variations[len(stages) - 1 : last]:
         stages.append(next_stage(stages[-1], variation, groove.roles))
     return tuple(stages)
 
 
-def _shared(groove: Groove, old: Groove, stages: tuple[Stage, ...]) -> list[Stage]:
+def _shared(groove: Groove, old: Groove, stages: Sequence[Stage]) -> list[Stage]:
     if groove.base != old.base or groove.roles != old.roles:
         return []
     same = 0
