@@ -74,6 +74,21 @@ def test_any_other_stroke_is_said_by_its_place(slack_tide):
     assert said(done.groove)[1] == "Move the a of 2 of the kick a sixteenth earlier."
 
 
+@pytest.mark.parametrize(("at", "to_at", "by"), [(13, 16, "3/16 later"), (1, -2, "3/16 earlier")])
+def test_dragging_over_the_end_of_the_loop_goes_the_way_of_the_hand(slack_tide, at, to_at, by):
+    done = do(gesture.drag, slack_tide, 4, "snare", at * S, "snare", to_at * S)
+    made = done.groove.variations[-1]
+    assert (made.kind, dict(made.settings)["by"]) == ("displace", by)
+    after = grow(done.groove)[done.select]
+    assert [move.crosses for move in after.change.moved] == [True]
+    assert to_at % 16 * S in {s.at for s in after.beat.strokes if s.surface == "snare"}
+
+
+def test_on_the_base_beat_a_stroke_comes_in_at_the_other_end(slack_tide):
+    done = do(gesture.drag, slack_tide, 0, "snare", 12 * S, "snare", 17 * S)
+    assert [s.at // S for s in done.groove.base.strokes if s.surface == "snare"] == [1, 4]
+
+
 def test_dragging_to_another_line_orchestrates(slack_tide):
     bare = add(Groove(base=slack_tide.base), "ostinato", {"cell": "eighth"})
     done = do(gesture.drag, bare, 1, "hi-hat", 14 * S, "crash", 14 * S)
@@ -106,8 +121,8 @@ def test_a_bad_drop_loses_nothing(slack_tide):
     bare = Groove(base=slack_tide.base)
     with pytest.raises(GroundbeatError, match="already sounds at 4; drop the stroke on a free place"):
         do(gesture.drag, bare, 0, "snare", 4 * S, "snare", 12 * S)
-    with pytest.raises(GroundbeatError, match="beyond the end"):
-        do(gesture.drag, bare, 0, "snare", 4 * S, "snare", 16 * S)
+    with pytest.raises(GroundbeatError, match="more than one round away"):
+        do(gesture.drag, bare, 0, "snare", 4 * S, "snare", 33 * S)
     with pytest.raises(GroundbeatError, match="no ride at 2"):
         do(gesture.drag, bare, 0, "ride", 4 * S, "snare", 5 * S)
 

@@ -214,8 +214,10 @@ export class Commands {
       const document = take(view.document);
       if (document === null) return false;
       const reply = await this.#ask({ ask: "view", document }, { shown: view });
-      if (reply) this.#show(reply);
-      return Boolean(reply);
+      if (!reply) return false;
+      reply.select = changedStage(view, reply);
+      this.#show(reply);
+      return true;
     });
   }
 
@@ -359,4 +361,17 @@ export class Commands {
       return null; // the question itself tells what is wrong
     }
   }
+}
+
+/**
+ * The stage that an undo or redo is about: the first that is another one, or where one is gone, the stage before it.
+ * Stages that came out the same are the same objects.
+ * @param {View} before @param {View} after @returns {number | null} null where all stages are the same
+ */
+function changedStage(before, after) {
+  const { stages } = after;
+  const first = before.stages.findIndex((stage, i) => stage !== stages[i]);
+  if (first < 0) return stages.length > before.stages.length ? before.stages.length : null;
+  const gone = !stages.some(({ key }) => key === before.stages[first].key);
+  return gone ? Math.max(0, first - 1) : first;
 }

@@ -10,8 +10,11 @@ import "../view/gb-frame.js";
 /** What the stages know of pointers and keys. */
 const HANDS = { watch: watchHand, commandOf: placeCommandOf };
 
-/** @param {import("./store.js").State} state @param {import("./commands.js").Commands} commands @param {() => any} clock */
-export function layStages(state, commands, clock) {
+/**
+ * @param {import("./store.js").State} state @param {import("./commands.js").Commands} commands @param {() => any} clock
+ * @param {unknown} words what stands in the chosen stage, below its lines
+ */
+export function layStages(state, commands, clock, words) {
   /** @param {CustomEvent} event */
   const edit = async ({ detail: { change, done } }) => done(await commands.edit(change));
   return html`<gb-frame .view=${state.view} .canUndo=${state.canUndo || state.before !== null} .canRedo=${state.canRedo}
@@ -19,5 +22,5 @@ export function layStages(state, commands, clock) {
     <gb-stages .view=${state.view} .chosen=${state.chosen} .playing=${state.sound === "playing"} .clock=${clock} .hands=${HANDS}
       .findKit=${() => commands.probe({ ask: "kinds" })} .muted=${state.muted} .soloed=${state.soloed} @choose=${(/** @type {CustomEvent} */ e) => commands.choose(e.detail.stage)}
       @switch=${(/** @type {CustomEvent} */ e) => commands.switch(e.detail)} @edit=${edit}
-      @hear=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}></gb-stages>`;
+      @hear=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}>${words}</gb-stages>`;
 }

@@ -1,6 +1,6 @@
 /**
- * The part of the page below the stages, as a template of the state: the chosen variation as a sentence, and what can
- * come next.
+ * The words of the page, as templates of the state: the chosen variation as a sentence, which stands in its stage, and
+ * below the stages what can come next.
  */
 
 import { html, nothing } from "lit";
@@ -17,7 +17,7 @@ export function layWords(state, commands) {
   if (!view || !stage) return nothing;
   const key = stage.key;
   const settings = kinds.find(({ kind }) => kind === stage.kind)?.settings ?? [];
-  return html`<div class="words">
+  return html`<div class="words" slot="words">
     <gb-sentence .stage=${stage} .total=${view.stages.length} .settings=${settings} .trying=${state.before !== null}
       .locked=${view.newer !== null} .choices=${asker(commands)}
       @word=${async (/** @type {CustomEvent} */ { detail: { setting, value, done } }) =>
@@ -30,20 +30,26 @@ export function layWords(state, commands) {
     ${stage.stage > 0 && !view.newer
       ? html`<gb-hint name="words" text="Every underlined word can be changed: pick another, listen, then keep it or take it back."></gb-hint>`
       : nothing}
-    ${view.newer ? nothing : html`<gb-next .kinds=${kinds} .place=${stage.stage === 0 ? "the base beat" : `stage ${stage.stage}`}
-      @add=${(/** @type {CustomEvent} */ e) => add(e, commands, key)}></gb-next>`}
   </div>`;
+}
+
+/** @param {State} state @param {Commands} commands */
+export function layNext({ view, chosen, kinds }, commands) {
+  const stage = view?.stages[chosen];
+  if (!view || !stage || view.newer) return nothing;
+  return html`<gb-next .kinds=${kinds} .place=${stage.stage === 0 ? "the base beat" : `stage ${stage.stage}`}
+    @add=${(/** @type {CustomEvent} */ e) => add(e, commands, stage.key)}></gb-next>`;
 }
 
 /** @param {CustomEvent} event @param {Commands} commands @param {number} after */
 async function add(event, commands, after) {
-  const words = /** @type {HTMLElement} */ (event.currentTarget).closest(".words");
+  const page = /** @type {HTMLElement} */ (event.currentTarget).parentElement;
   if (!(await commands.attempt({ ask: "add", kind: event.detail.kind, after }))) return;
   // The state is drawn in a microtask after this one; the keyboard goes where the new variation can be kept.
   requestAnimationFrame(() => {
-    const sentence = /** @type {import("../view/gb-sentence.js").GbSentence | null | undefined} */ (words?.querySelector("gb-sentence"));
-    sentence?.scrollIntoView({ block: "nearest" });
+    const sentence = /** @type {import("../view/gb-sentence.js").GbSentence | null | undefined} */ (page?.querySelector("gb-sentence"));
     sentence?.askToKeep();
+    sentence?.scrollIntoView({ block: "nearest" });
   });
 }
 

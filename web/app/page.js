@@ -4,7 +4,7 @@
 
 import { html, nothing } from "lit";
 import { layStages } from "./page-stages.js";
-import { layWords } from "./page-words.js";
+import { layNext, layWords } from "./page-words.js";
 import "../view/gb-help.js";
 import "../view/gb-hint.js";
 import "../view/gb-next.js";
@@ -33,9 +33,9 @@ export function layPage(state, commands, clock) {
           .again=${state.engine === "restarting"}></gb-starting>`
       : nothing}
     ${view ? transport(state, commands) : nothing}
-    ${view ? layStages(state, commands, clock) : state.expecting ? nothing : empty(state, commands)}
+    ${view ? layStages(state, commands, clock, layWords(state, commands)) : state.expecting ? nothing : empty(state, commands)}
     ${notice("edit", state, commands)}
-    ${layWords(state, commands)}
+    ${layNext(state, commands)}
     ${view ? remarks(view) : nothing}
     <gb-opener .beats=${state.beats} @text=${(/** @type {CustomEvent} */ e) => commands.open(e.detail.text)}
       @file=${(/** @type {CustomEvent} */ e) => commands.openFile(e.detail.file, e.detail.bars)}></gb-opener>

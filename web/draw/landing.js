@@ -3,6 +3,7 @@
  *
  * A stroke goes in whole steps: sideways from column to column, up and down from line to line. The hand says how far it
  * has come, in pixels; the slighter of its two directions is taken for trembling until it is a clear part of the whole.
+ * The beat loops: carried past its end a stroke comes in at the other, one round later or earlier.
  */
 
 import { drawPillar } from "./pillar.js";
@@ -11,11 +12,12 @@ import { drawPillar } from "./pillar.js";
 const SLIGHT = 0.3;
 /** How far outside the lines a stroke may be let go and still land on the nearest, in lines. Our choice. */
 const BEYOND = 0.9;
-/** How far past the ends of the lines, in pixels, at least a column. Our choice. */
+/** How far past the ends of the loop a stroke may be carried, in pixels, at least a column. Our choice. */
 const PAST = 40;
 
 /**
- * @typedef {{ surface: string, at: number }} Place
+ * @typedef {{ surface: string, at: number, over?: number }} Place over: rounds that it went on (1) or back (-1) over the
+ *   end of the loop
  * @typedef {import("./band.js").Lines} Lines @typedef {import("./axis.js").Axis} Axis
  */
 
@@ -33,15 +35,13 @@ export function landOn(from, dx, dy, lines, axis, grid) {
   if (surface === null) return null;
   if (Math.abs(along) < axis.column / 2) return { surface, at: from.at };
   const x = axis.x(from.at) + along;
-  const past = Math.max(axis.column, PAST);
-  if (x < axis.x(0) - past || x > axis.x(axis.cycle) - axis.column + past) return null;
-  let at = from.at;
-  let least = Infinity;
-  for (const column of grid) {
-    const distance = Math.abs(axis.x(column.at) - x);
-    if (distance < least) [least, at] = [distance, column.at];
-  }
-  return { surface, at };
+  // Whole columns from the first; before it and after the last lie those of the rounds before and after.
+  const reached = Math.round((x - axis.x(0)) / axis.column);
+  const past = Math.max(1, Math.floor(PAST / axis.column));
+  if (reached < -past || reached > grid.length - 1 + past) return null;
+  const over = reached < 0 ? -1 : reached >= grid.length ? 1 : 0;
+  const { at } = grid[(reached + grid.length) % grid.length];
+  return over ? { surface, at, over } : { surface, at };
 }
 
 /**
@@ -63,6 +63,21 @@ export function stepFrom(from, along, across, lanes, ats) {
 }
 
 /**
+ * Step a carried stroke on: as stepFrom, but past the end of the loop it comes in at the other, once.
+ * @param {Place} from @param {number} along @param {number} across @param {string[]} lanes @param {number[]} ats
+ * @returns {Place}
+ */
+export function carryFrom(from, along, across, lanes, ats) {
+  const to = stepFrom(from, along, across, lanes, ats);
+  const before = from.over ?? 0;
+  const turns = along !== 0 && ats.length > 1 && to.at === from.at;
+  const over = before + (turns ? Math.sign(along) : 0);
+  if (Math.abs(over) > 1) return from;
+  const at = turns ? ats[along > 0 ? 0 : ats.length - 1] : to.at;
+  return over ? { surface: to.surface, at, over } : { surface: to.surface, at };
+}
+
+/**
  * Draw a carried stroke where it would land, and the way that leads there.
  * @param {import("./shapes.js").Stroke} stroke @param {Place} to @param {Lines} lines @param {Axis} axis
  * @returns {{ pillar: import("./pillar.js").Pillar, way: string, x: number, foot: number }}
@@ -75,6 +90,12 @@ export function drawLanding(stroke, to, lines, axis) {
   // On one line the way bows below it; between lines it leans.
   const bow = from === foot ? Math.min(14, Math.abs(x - start) * 0.4 + 4) : 0;
   const bend = (from + foot) / 2 + bow;
+  if (to.over) {
+    // Out at one end and in at the other.
+    const [out, back] = to.over > 0 ? [axis.right, axis.left] : [axis.left, axis.right];
+    const way = `M${round(start)} ${from}H${round(out)}M${round(back)} ${foot}H${round(x)}`;
+    return { pillar: drawPillar(stroke, x, foot, lines.lane, axis.column), way, x, foot };
+  }
   const way = `M${round(start)} ${from}C${round(start)} ${round(bend)} ${round(x)} ${round(bend)} ${round(x)} ${foot}`;
   return { pillar: drawPillar(stroke, x, foot, lines.lane, axis.column), way: start === x && from === foot ? "" : way, x, foot };
 }

@@ -119,7 +119,7 @@ export interface ShapeRequest {
   first?: boolean;
 }
 
-/** Move a stroke of a stage to another place, another line, or both. */
+/** Move a stroke of a stage to another place, another line, or both; past the ends of the loop `to_at` runs on. */
 export interface DragRequest {
   ask: "drag";
   document: string;

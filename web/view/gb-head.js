@@ -1,6 +1,6 @@
 /**
- * The words beside a stage: its number, heading and name, what it changed, and for the chosen stage the sentence that
- * a teacher would say, the teacher's note and what the engine has to say.
+ * The words beside a stage: its number, heading and name, what it changed, and for the chosen stage what the engine has
+ * to say. Its sentence stands below its lines (gb-sentence).
  *
  * Events: "choose" (this stage), "switch" with detail {key, on, undo}: undo() where the engine does not follow.
  */
@@ -20,8 +20,8 @@ export class GbHead extends LitElement {
     inks,
     controls,
     css`
-        :host { display: block; box-sizing: border-box; padding: 0.15rem 0.75rem 0.15rem 0.6rem; }
-      :host([chosen]) { padding-block: 0.5rem 0.75rem; }
+      :host { display: block; box-sizing: border-box; padding: 0.15rem 0.75rem 0.15rem 0.6rem; }
+      :host([chosen]) { padding-block: 0.5rem 0.25rem; }
       .top { display: flex; align-items: center; gap: 0.25rem; }
       h2 { margin: 0; flex: 1; min-width: 0; font-size: 1.02rem; line-height: 1.2; }
       :host([chosen]) h2 { font-size: 1.18rem; }
@@ -42,9 +42,6 @@ export class GbHead extends LitElement {
       .switch { font-size: 0.85rem; color: var(--soft); min-width: 2.75rem; justify-content: center; gap: 0.35rem; }
       .more { padding-left: 2.25rem; }
       p { margin: 0.35rem 0 0; line-height: 1.4; overflow-wrap: anywhere; }
-      .sentence { font-size: 1.05rem; }
-      .sentence b { font-weight: 700; }
-      .note { color: var(--soft); font-style: italic; }
       .says { font-size: 0.9rem; padding-left: 0.6rem; border-left: 3px solid var(--rule-strong); }
       @media (forced-colors: active) {
         .badge { border: 2px solid CanvasText; color: CanvasText; }
@@ -86,18 +83,9 @@ export class GbHead extends LitElement {
           <span aria-hidden="true">on</span>
         </label>`}
       </div>
-      ${this.chosen ? this.#more(stage, ink) : nothing}
-    </div>`;
-  }
-
-  /** @param {import("../draw/shapes.js").Stage} stage @param {number} ink */
-  #more(stage, ink) {
-    const sentence = stage.stage === 0 ? [] : stage.sentence;
-    return html`<div class="more">
-      ${sentence.length ? html`<p class="sentence">${sentence.map((word) =>
-        word.setting ? html`<b class="t${ink}">${word.text}</b>` : word.text)}</p>` : nothing}
-      ${stage.note ? html`<p class="note" dir="auto">“${stage.note}”</p>` : nothing}
-      ${stage.says.map((text) => html`<p class="says">${text}</p>`)}
+      ${this.chosen && stage.says.length
+        ? html`<div class="more">${stage.says.map((text) => html`<p class="says">${text}</p>`)}</div>`
+        : nothing}
     </div>`;
   }
 

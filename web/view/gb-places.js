@@ -13,7 +13,7 @@
  */
 
 import { LitElement, css, html, nothing } from "lit";
-import { landOn, stepFrom } from "../draw/landing.js";
+import { carryFrom, landOn, stepFrom } from "../draw/landing.js";
 
 /** @typedef {import("../draw/shapes.js").Stage} Stage @typedef {import("../draw/shapes.js").Stroke} Stroke */
 /** @typedef {import("../draw/landing.js").Place} Place */
@@ -72,7 +72,8 @@ export class GbPlaces extends LitElement {
   #cells = new WeakMap();
   /** @type {Cell | null} the one that Tab comes to */
   #tab = null;
-  /** @type {{ cell: Cell, to: Place | null, start: import("../draw/axis.js").Axis | null, from: { x: number, y: number }, keys: boolean } | null} */
+  /** @type {{ cell: Cell, to: Place | null, start: import("../draw/axis.js").Axis | null, from: { x: number, y: number }, keys: boolean,
+   *   point: { x: number, y: number } | null } | null} */
   #carry = null;
   /** @type {() => void} */
   #stop = () => {};
@@ -292,11 +293,16 @@ export class GbPlaces extends LitElement {
   #lift(cell, point) {
     const box = this.getBoundingClientRect();
     const from = point ? { x: point.x - box.left, y: point.y - box.top } : { x: 0, y: 0 };
-    this.#carry = { cell, to: cell.place, start: this.axis, from, keys: !point };
+    this.#carry = { cell, to: cell.place, start: this.axis, from, keys: !point, point };
     this.#turnTo(cell);
     this.renderRoot.querySelector(".grid")?.classList.add("carrying");
     if (!point) addEventListener("blur", this.#putBack);
     this.#tell("carry", { stroke: cell.stroke, to: cell.place, point });
+  }
+
+  /** The picture has moved below the hand that carries a stroke. */
+  moveAgain() {
+    if (this.#carry?.point) this.#move(this.#carry.point);
   }
 
   /** @param {{ x: number, y: number }} point */
@@ -304,6 +310,7 @@ export class GbPlaces extends LitElement {
     const { lines, axis } = this;
     const carry = this.#carry;
     if (!carry || !lines || !axis) return;
+    carry.point = point;
     // Measured on the picture, which may scroll below the hand.
     const box = this.getBoundingClientRect();
     const dx = point.x - box.left - carry.from.x;
@@ -318,9 +325,10 @@ export class GbPlaces extends LitElement {
     const { to } = carry;
     const { place } = carry.cell;
     if (!to || (to.at === place.at && to.surface === place.surface)) return this.#putBack();
+    const { surface, at, over = 0 } = to;
     this.#end();
-    this.#tell("place", { place: to });
-    this.#edit({ ask: "drag", ...place, to_surface: to.surface, to_at: to.at });
+    this.#tell("place", { place: { surface, at } });
+    this.#edit({ ask: "drag", ...place, to_surface: surface, to_at: at + over * (this.axis?.cycle ?? 0) });
   }
 
   #putBack = () => {
@@ -384,7 +392,7 @@ export class GbPlaces extends LitElement {
     const carry = this.#carry;
     if (!carry) return;
     const lanes = [...(this.lines?.feet.keys() ?? [])];
-    carry.to = stepFrom(carry.to ?? cell.place, along, across, lanes, this.grid.map(({ at }) => at));
+    carry.to = carryFrom(carry.to ?? cell.place, along, across, lanes, this.grid.map(({ at }) => at));
     this.#tell("carry", { stroke: carry.cell.stroke, to: carry.to, point: null });
   }
 }

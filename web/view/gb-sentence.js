@@ -39,10 +39,8 @@ export class GbSentence extends LitElement {
     controls,
     css`
       :host { display: block; }
-      section { position: relative; padding: 0.9rem 1.1rem 1rem; border: 1.5px solid var(--rule); border-radius: 0.8rem; background: var(--raised); }
-      .edge { position: absolute; inset: -1.5px; border-left: 5px solid currentColor; border-radius: 0.8rem; pointer-events: none; }
-      h2 { margin: 0; font-size: 0.95rem; font-weight: 650; color: var(--soft); }
-      h2:focus-visible { outline-offset: 4px; }
+      .all { display: grid; gap: 0.1rem; }
+      h2 { margin: 0; width: max-content; font-size: 0.85rem; font-weight: 600; color: var(--soft); }
       .sentence { margin: 0.1rem 0 0; font-size: clamp(1.15rem, 1rem + 0.6vw, 1.5rem); line-height: 1.35; overflow-wrap: anywhere; }
       .sentence button {
         display: inline; min-height: 2.75rem; min-width: 2.75rem; padding: 0.45rem 0.1rem; border: 0; border-radius: 0.4rem; background: none;
@@ -56,13 +54,17 @@ export class GbSentence extends LitElement {
       gb-word { margin: 0.6rem 0 0.25rem; padding: 0.75rem 0 0; border-top: 1px solid var(--rule); }
       .trying { display: flex; flex-wrap: wrap; align-items: center; gap: 0.4rem 0.75rem; min-height: 2.75rem; margin-top: 0.35rem; }
       [role="status"] { margin: 0; color: var(--soft); }
-      .hand { display: flex; flex-wrap: wrap; gap: 0.6rem 1.25rem; align-items: end; margin-top: 0.75rem; }
-      .hand label { display: grid; gap: 0.2rem; font-size: 0.9rem; color: var(--soft); flex: 1 1 12rem; min-width: 0; max-width: 20rem; }
-      .hand label.note { flex: 2 1 18rem; max-width: 44rem; }
-      .hand input, .hand textarea { width: 100%; color: var(--ink-0); font-size: 1rem; }
+      .hand { display: flex; flex-wrap: wrap; gap: 0.25rem 1.25rem; align-items: center; margin-top: 0.25rem; }
+      .hand label { display: flex; align-items: center; gap: 0.5rem; font-size: 0.9rem; color: var(--soft); flex: 1 1 11rem; min-width: 0; max-width: 18rem; }
+      .hand label.note { flex: 2 1 18rem; max-width: 40rem; }
+      .hand label span { flex: none; }
+      .hand input, .hand textarea {
+        flex: 1; min-width: 0; padding-inline: 0.2rem; border: 0; border-bottom: 1.5px solid var(--rule-strong); border-radius: 0;
+        background: none; color: var(--ink-0); font-size: 1rem;
+      }
+      .note.said { margin: 0.2rem 0 0; color: var(--soft); font-style: italic; }
       textarea { display: block; resize: vertical; min-height: 2.75rem; padding-block: 0.6rem; line-height: 1.35; font-style: italic; field-sizing: content; max-height: 12rem; }
       .order { display: flex; flex-wrap: wrap; gap: 0.4rem; }
-      @media (forced-colors: active) { .edge { display: none; } }
     `,
   ];
 
@@ -111,9 +113,8 @@ export class GbSentence extends LitElement {
     if (!stage) return nothing;
     const ink = inkOf(stage.stage);
     const base = stage.stage === 0;
-    return html`<section aria-label=${base ? "Base beat in words" : "Variation in words"} @keydown=${this.#key}>
-      <span class="edge t${ink}"></span>
-      <h2 tabindex="-1">${base ? "Base beat" : `Variation ${stage.stage} of ${this.total - 1}: ${stage.heading}`}</h2>
+    return html`<div class="all" role="region" aria-label=${base ? "Base beat in words" : "Variation in words"} @keydown=${this.#key}>
+      <h2 tabindex="-1">${base ? "Base beat" : html`Variation ${stage.stage} of ${this.total - 1}<span class="unseen">: ${stage.heading}</span>`}</h2>
       ${base ? html`<p class="sentence">Everything grows from this beat.</p>` : this.#sentence(stage, ink)}
       ${this.#trial()}
       ${this.open && this.parts.length
@@ -121,7 +122,8 @@ export class GbSentence extends LitElement {
             @leave=${() => this.#drop()}></gb-word>`
         : nothing}
       ${base || this.locked ? nothing : this.#hand(stage)}
-    </section>`;
+      ${this.locked && stage.note ? html`<p class="note said" dir="auto">“${stage.note}”</p>` : nothing}
+    </div>`;
   }
 
   /** @param {import("../draw/shapes.js").Stage} stage @param {number} ink */
@@ -159,9 +161,9 @@ export class GbSentence extends LitElement {
   /** @param {import("../draw/shapes.js").Stage} stage */
   #hand(stage) {
     return keyed(stage.key, html`<div class="hand">
-      <label>Name <input type="text" name="name" autocomplete="off" dir="auto" .value=${stage.name}
+      <label><span>Name</span> <input type="text" name="name" autocomplete="off" dir="auto" .value=${stage.name}
         @change=${this.#named} @keydown=${this.#field} /></label>
-      <label class="note">Your note <textarea name="note" rows="1" dir="auto" .value=${stage.note} @change=${this.#named}
+      <label class="note"><span>Your note</span> <textarea name="note" rows="1" dir="auto" .value=${stage.note} @change=${this.#named}
         @keydown=${this.#field}></textarea></label>
       <div class="order" role="group" aria-label="Order of the variations">
         <button type="button" ?disabled=${stage.stage <= 1} @click=${() => this.#move(stage.stage - 1)}>Move up</button>

@@ -42,6 +42,8 @@ const GAP_NARROW = 22;
 /** How near to the frame's side a carried stroke makes a long beat scroll, and by how much, in pixels. Our choice. */
 const SIDE = 28;
 const PUSH = 14;
+/** Milliseconds from push to push. Our choice. */
+const PACE = 30;
 
 export class GbStages extends LitElement {
   static properties = {
@@ -77,6 +79,8 @@ export class GbStages extends LitElement {
   #refocus = false;
   /** @type {any[]} changes that wait for the one before them; quick hands are quicker than the engine */
   #waiting = [];
+  /** @type {ReturnType<typeof setInterval> | undefined} */
+  #pushing;
   /** @type {View | null} the view of which the changes were last told; a glimpse of a new one has the old document */
   #told = null;
 
@@ -151,7 +155,7 @@ export class GbStages extends LitElement {
       <gb-stroke-menu .stroke=${this.#strokeAt(this.place)} @shape=${this.#shape} @out=${this.#out} @closed=${this.#closed}></gb-stroke-menu>
       <gb-line-menu .kit=${this.kit} .shown=${lanes} .silent=${view.lines} .muted=${this.muted} .soloed=${this.soloed}
         @hear=${this.#hear} @line=${this.#show} @closed=${this.#closed}></gb-line-menu>
-      <p class="unseen" role="status">${this.said}</p>`;
+      <p class="unseen told" role="status">${this.said}</p>`;
   }
 
   /** The lines of a stage; the chosen one also shows those that are silent. @param {View} view @param {number} stage */
@@ -180,7 +184,8 @@ export class GbStages extends LitElement {
           .lanes=${lanes} .labels=${lanes.map((surface) => view.surfaces[surface].label)} .quiet=${chosen ? this.#quiet(lanes) : []}
           .place=${chosen ? this.place : null} .carried=${chosen ? this.carried : null} .hands=${this.hands} @click=${choose}></gb-lines>
         ${chosen
-          ? html`<gb-stroke-bar .text=${this.#words()} .base=${i === 0} .narrow=${this.narrow} .stroke=${this.#strokeAt(this.place) !== null}></gb-stroke-bar>`
+          ? html`<gb-stroke-bar .text=${this.#words()} .base=${i === 0} .narrow=${this.narrow} .stroke=${this.#strokeAt(this.place) !== null}></gb-stroke-bar>
+            <div class="words"><slot name="words"></slot></div>`
           : nothing}
       </section>
     `;
@@ -225,8 +230,9 @@ export class GbStages extends LitElement {
   /** @param {Place} from @param {Place} to @returns {string} */
   #way(from, to) {
     const [line, place] = this.#name(from);
-    const [line2, place2] = this.#name(to);
-    if (from.at === to.at) return from.surface === to.surface ? `${line}, ${place}: back where it was` : `${place}: ${line} to ${line2}`;
+    const [line2, bare] = this.#name(to);
+    const place2 = to.over ? `${bare}, over the ${to.over > 0 ? "end" : "start"} of the loop` : bare;
+    if (from.at === to.at && !to.over) return from.surface === to.surface ? `${line}, ${place}: back where it was` : `${place}: ${line} to ${line2}`;
     return from.surface === to.surface ? `${line}: ${place} to ${place2}` : `${line}, ${place} to ${line2}, ${place2}`;
   }
 
@@ -299,6 +305,7 @@ export class GbStages extends LitElement {
 
   /** @param {any} change */
   #edit(change) {
+    clearInterval(this.#pushing);
     this.#waiting.push(change);
     if (this.#waiting.length === 1) this.#send(change);
   }
@@ -329,16 +336,29 @@ export class GbStages extends LitElement {
     const before = this.carried;
     if (!stroke || !stage) {
       this.carried = null;
-    } else if (before?.stroke !== stroke || before?.to?.at !== to?.at || before?.to?.surface !== to?.surface) {
+    } else if (before?.stroke !== stroke || before?.to?.at !== to?.at || before?.to?.surface !== to?.surface || before?.to?.over !== to?.over) {
       const own = stage.kind === "displace" && stage.threads.some(({ id, fate }) => id === stroke.id && fate === "moved");
       this.carried = { stroke, to, both: stage.stage === 0 || own };
       if (!point) this.said = this.#words();
     }
+    this.#pushFor(stroke && point);
+  }
+
+  /** A picture wider than its frame moves on while a stroke is held at its side. @param {{ x: number } | null} point */
+  #pushFor(point) {
+    clearInterval(this.#pushing);
     const scroller = this.renderRoot.querySelector(".scroller");
     if (!point || !scroller || scroller.scrollWidth <= scroller.clientWidth) return;
     const box = scroller.getBoundingClientRect();
-    if (point.x > box.right - SIDE) scroller.scrollLeft += PUSH;
-    else if (point.x < box.left + this.#labels + SIDE) scroller.scrollLeft -= PUSH;
+    const push = point.x > box.right - SIDE ? PUSH : point.x < box.left + this.#labels + SIDE ? -PUSH : 0;
+    if (!push) return;
+    const before = scroller.scrollLeft;
+    this.#pushing = setInterval(() => {
+      scroller.scrollLeft += push;
+      if (scroller.scrollLeft === before) return;
+      clearInterval(this.#pushing);
+      this.#lines?.places?.moveAgain(); // which ends here again, and goes on
+    }, PACE);
   }
 
   /** @param {CustomEvent} event */
@@ -393,11 +413,16 @@ export class GbStages extends LitElement {
     if (this.view?.stages[stage]) this.#choose(stage);
   }
 
+  /** The sentence stands in the chosen stage but has keys of its own. @param {Event} event @returns {boolean} */
+  #isInWords(event) {
+    return event.composedPath().some((one) => one instanceof HTMLSlotElement);
+  }
+
   /** @param {KeyboardEvent} event */
   #key(event) {
     const step = { ArrowUp: -1, PageUp: -1, ArrowDown: 1, PageDown: 1 }[event.key];
     const count = this.view?.stages.length ?? 0;
-    if (!step || !count || event.defaultPrevented || event.shiftKey || event.altKey || event.ctrlKey || event.metaKey) return;
+    if (!step || !count || event.defaultPrevented || this.#isInWords(event) || event.shiftKey || event.altKey || event.ctrlKey || event.metaKey) return;
     event.preventDefault();
     const stage = Math.min(count - 1, Math.max(0, this.chosen + step));
     this.#choose(stage);

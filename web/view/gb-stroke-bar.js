@@ -21,7 +21,7 @@ export class GbStrokeBar extends LitElement {
     .bar { display: flex; flex-wrap: wrap; align-items: center; gap: 0.35rem 0.5rem; padding: 0.25rem 0.75rem 0.6rem 2.85rem; }
     :host([narrow]) .bar { padding-left: 0.75rem; }
     p { margin: 0; flex: 1 1 100%; min-height: 2.5em; font-size: 0.9rem; line-height: 1.25; color: var(--soft); overflow-wrap: anywhere; }
-    button { padding: 0.2rem 0.9rem; font-size: 0.95rem; background: transparent; }
+    button { padding: 0.2rem 0.6rem; font-size: 0.95rem; background: transparent; }
   `];
 
   constructor() {

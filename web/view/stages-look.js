@@ -29,6 +29,8 @@ export const stagesLook = css`
   .chosen gb-head { grid-area: 1 / 1; }
   :host([narrow]) .chosen gb-head, :host([narrow]) .chosen gb-lines, :host([narrow]) gb-stroke-bar { grid-area: auto; }
   :host([narrow]) gb-stroke-bar { width: var(--frame); }
+  .words { grid-area: 3 / 1 / auto / span 2; position: sticky; left: 0; z-index: 3; width: var(--frame); box-sizing: border-box; padding: 0 1rem 0.75rem 2.85rem; background: var(--behind); border-radius: 0.8rem; }
+  :host([narrow]) .words { grid-area: auto; padding-left: 0.85rem; }
   .light {
     position: absolute; z-index: 1; inset: 0 auto 0 0; width: 3.2rem; margin-left: -1.6rem; visibility: hidden;
     pointer-events: none; will-change: transform; mix-blend-mode: var(--lamp-blend);

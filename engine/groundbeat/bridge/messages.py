@@ -99,7 +99,7 @@ class Shape:
 
 @dataclass(frozen=True, slots=True)
 class Drag:
-    """Move a stroke of a stage to another place, another line, or both."""
+    """Move a stroke of a stage to another place, another line, or both; past the ends of the loop `to_at` runs on."""
 
     document: str
     stage: int

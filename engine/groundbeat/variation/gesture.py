@@ -75,15 +75,19 @@ def shape(groove: Groove, stages: Sequence[Stage], number: int, surface: str, at
 def drag(
     groove: Groove, stages: Sequence[Stage], number: int, surface: str, at: int, to_surface: str, to_at: int
 ) -> Done:
-    """Move a stroke to another place, another line, or both."""
+    """Move a stroke to another place, another line, or both.
+
+    `to_at` may lie up to a cycle before the beginning or past the end: then the stroke crosses the loop.
+    """
     stage = _stage(stages, number, at)
     stroke = _find(stage.beat, surface, at)
     if stroke is None:
         raise VariationError(f"there is no {surface} at {_said(stage.beat, at)} to drag", field="at")
-    if not 0 <= to_at < stage.beat.cycle:
-        raise VariationError("that is beyond the end of the beat; drop the stroke inside it", field="to_at")
+    cycle = stage.beat.cycle
+    if not -cycle <= to_at < 2 * cycle:
+        raise VariationError("that is more than one round away; drop the stroke nearer", field="to_at")
     if number == 0:
-        return _drag_base(groove, stage.beat, stroke, to_surface, to_at)
+        return _drag_base(groove, stage.beat, stroke, to_surface, to_at % cycle)
     done = Done(groove, number)
     if to_at != at:
         done = _displace(done.groove, stage, stroke, to_at - at)

@@ -98,7 +98,7 @@ def focused(page: Page) -> str:
 
 def told(page: Page) -> Locator:
     """What a screen reader is told of the last change."""
-    return page.locator('gb-stages > p[role="status"], gb-stages p.unseen[role="status"]')
+    return page.locator('gb-stages p.told[role="status"]')
 
 
 def picture(page: Page) -> str:

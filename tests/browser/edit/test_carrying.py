@@ -162,11 +162,41 @@ def test_a_long_beat_scrolls_under_a_stroke_that_is_carried_to_its_side(open_pag
     x, y = point(page, "snare", 12)
     page.mouse.move(x, y)
     page.mouse.down()
-    for i in range(60):
-        page.mouse.move(690 - i % 2, y)
+    page.mouse.move(680, y)
+    page.mouse.move(690, y)  # and rests there
+    page.locator("gb-stages .scroller").evaluate(
+        "(one) => new Promise((far) => { const look = () => one.scrollLeft > 200 ? far() : requestAnimationFrame(look); look(); })"
+    )
     page.mouse.up()
     expect(place(page, "snare", 12)).to_have_accessible_name("snare, 4 in bar 1, empty")
-    scrolled = page.locator("gb-stages .scroller").evaluate("(one) => one.scrollLeft")
-    assert scrolled > 200
     (moved,) = [at for at in columns(page, 0, "snare") if at != 4]
     assert moved > 30
+
+
+def test_carried_past_the_end_a_stroke_comes_in_at_the_beginning(grown: Page):
+    page = grown
+    x, y = point(page, "snare", 12)
+    wide = point(page, "snare", 13)[0] - x
+    page.mouse.move(x, y)
+    page.mouse.down()
+    for step in range(1, 5):
+        page.mouse.move(x + wide * step, y)
+    assert landing(page) == ("snare", 0)
+    expect(page.locator("section.chosen gb-stroke-bar p")).to_contain_text("over the end of the loop")
+    page.mouse.up()
+    expect(told(page)).to_contain_text("a quarter later")
+    at = len(page.locator("gb-stages section").all()) - 1
+    assert 0 in columns(page, at, "snare")
+    assert 12 not in columns(page, at, "snare")
+
+
+def test_the_keyboard_carries_over_the_start_of_the_loop(grown: Page):
+    page = grown
+    page.locator('section[data-stage="0"] h2 button').click()
+    place(page, "kick", 0).focus()
+    page.keyboard.down("Shift")
+    page.keyboard.press("ArrowLeft")
+    page.keyboard.press("ArrowLeft")
+    page.keyboard.up("Shift")
+    expect(place(page, "kick", 14)).to_be_focused()
+    assert columns(page, 0, "kick") == [7, 8, 14]

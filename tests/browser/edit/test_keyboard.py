@@ -112,10 +112,10 @@ def test_the_keyboard_stays_on_its_place_whatever_is_done_there(slack: Page):
     stages(page, 6)
     expect(place(page, "kick", 10)).to_be_focused()
     press(page, "PageUp", "PageUp")
-    expect(page.locator("section.chosen")).to_have_attribute("data-stage", "2")
+    expect(page.locator("section.chosen")).to_have_attribute("data-stage", "3")
     expect(place(page, "kick", 10)).to_be_focused()
     press(page, "PageDown")
-    expect(page.locator("section.chosen")).to_have_attribute("data-stage", "3")
+    expect(page.locator("section.chosen")).to_have_attribute("data-stage", "4")
 
 
 @pytest.mark.parametrize(("key", "dynamic"), [("1", "ghost"), ("2", "soft"), ("3", "normal"), ("4", "accent")])

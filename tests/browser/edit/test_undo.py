@@ -12,7 +12,9 @@ from tests.browser.conftest import OpenPage, columns, view_of
 from tests.browser.edit.hand import PICTURE, carry, picture, place, seen_again, settled, stages, tap
 
 SLACK_TIDE = (Path(__file__).parents[3] / "examples" / "slack-tide.toml").read_text()
-EDITS = 60
+EDITS = 200
+AGAIN = 40
+MANY = 9
 TROUBLE = (
     """() => document.querySelector('gb-notice[data-topic="edit"]').renderRoot.querySelector('[role="alert"] p')"""
 )
@@ -34,7 +36,10 @@ def anything(page: Page, chance: random.Random) -> None:
     strokes = [(surface, column) for surface, column, taken in spots if taken]
     free = [(surface, column) for surface, column, taken in spots if not taken]
     deed = chance.choice(["choose", "add", "take", "carry", "key", "switch"])
-    if deed == "choose":
+    remove = page.get_by_role("button", name="Remove")
+    if page.locator("gb-stages section").count() > MANY and remove.count():
+        remove.click()
+    elif deed == "choose":
         others = page.locator("gb-stages section:not(.chosen) h2 button")
         others.nth(chance.randrange(others.count())).click()
         anything(page, chance)
@@ -79,9 +84,24 @@ def test_undo_through_many_random_edits_returns_every_picture_and_the_link(slack
         seen_again(page, wanted)
     settled(page, SLACK_TIDE)
     expect(page.get_by_role("button", name="Undo")).to_be_disabled()
-    for wanted in pictures[1:]:
+    for wanted in pictures[1 : AGAIN + 1]:
         page.keyboard.press("Control+Shift+Z")
         seen_again(page, wanted)
+
+
+def test_undo_and_redo_choose_the_stage_that_they_change(slack: Page):
+    page = slack
+    tap(page, "kick", 10)  # a touch-up after the last stage
+    stages(page, 6)
+    page.locator('section[data-stage="0"] h2 button').click()
+    tap(page, "kick", 5)
+    expect(page.locator('section[data-stage="0"] g.stroke[data-surface="kick"]')).to_have_count(4)
+    page.get_by_role("switch", name="stage 2, Embellish").uncheck()
+    expect(page.locator('section[data-stage="2"].off')).to_have_count(1)
+    page.locator('section[data-stage="3"] h2 button').click()
+    for key, stage in (("z", 2), ("z", 0), ("z", 4), ("Shift+Z", 5), ("Shift+Z", 0), ("Shift+Z", 2)):
+        page.keyboard.press(f"Control+{key}")
+        page.locator(f'section[data-stage="{stage}"].chosen').wait_for()
 
 
 @pytest.mark.parametrize("end", ["throws", "ends"])

@@ -157,8 +157,8 @@ def test_text_of_a_link_is_shown_as_text(open_page: OpenPage):
     assert page.locator("h1 *").count() == 0
     assert page.title() == f"{title} · Groundbeat"
     page.locator('gb-stages section[data-stage="2"] h2 button').click()
-    expect(page.locator("gb-head .note")).to_have_text(f"“{note}”")
-    assert page.locator("gb-head .note *").count() == 0
+    expect(page.get_by_label("Your note")).to_have_value(note)
+    assert page.locator("gb-sentence .note textarea *").count() == 0
 
 
 def test_a_title_from_right_to_left_reads_so(open_page: OpenPage):

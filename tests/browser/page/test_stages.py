@@ -33,10 +33,34 @@ def test_a_click_on_the_lines_chooses_too(open_page: OpenPage, link: str):
     page = open_page(link)
     page.locator('gb-stages section[data-stage="2"] gb-lines').click(position={"x": 300, "y": 20})
     assert chosen(page) == "2"
-    sentence = page.locator('section[data-stage="2"] .sentence')
+    sentence = page.locator("gb-sentence .sentence")
     expect(sentence).to_have_text(view_of(SLACK_TIDE)["stages"][2]["plain"])
-    assert sentence.locator("b").count() >= 3
-    expect(page.locator('section[data-stage="2"] .note')).to_have_text("“Under the knuckles.”")
+    assert sentence.get_by_role("button").count() >= 3
+    expect(page.get_by_label("Your note")).to_have_value("Under the knuckles.")
+
+
+def test_the_sentence_stands_in_the_chosen_stage_and_nowhere_else(open_page: OpenPage, link: str):
+    page = open_page(link)
+    for stage in (0, 2, 4):
+        page.locator(f'gb-stages section[data-stage="{stage}"] h2 button').click()
+        box = page.locator(f'gb-stages section[data-stage="{stage}"]').bounding_box()
+        words = page.locator("gb-sentence").bounding_box()
+        lines = page.locator(f'gb-stages section[data-stage="{stage}"] gb-lines').bounding_box()
+        assert box and words and lines
+        assert lines["y"] + lines["height"] <= words["y"] + 1
+        assert words["y"] + words["height"] <= box["y"] + box["height"] + 1
+        assert page.locator(".sentence").count() == 1
+
+
+def test_the_arrows_of_a_word_do_not_leave_the_stage(open_page: OpenPage, link: str):
+    page = open_page(link)
+    page.locator('gb-stages section[data-stage="2"] h2 button').click()
+    page.get_by_label("Your note").focus()
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("ArrowDown")
+    page.locator("gb-sentence [data-setting]").first.focus()
+    page.keyboard.press("ArrowUp")
+    assert chosen(page) == "2"
 
 
 def test_switching_a_stage_off_changes_all_below_and_the_address(open_page: OpenPage, link: str):
