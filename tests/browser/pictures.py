@@ -24,7 +24,7 @@ def main() -> None:
     fragment = write_link(read_groove((ROOT / "examples" / "slack-tide.toml").read_text()))
     with serving(DIST) as address, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
-        page = browser.new_page(viewport={"width": 1440, "height": 1560}, color_scheme="light")
+        page = browser.new_page(viewport={"width": 1440, "height": 1300}, color_scheme="light")
         page.goto(f"{address}#{fragment}")
         page.locator("gb-starting").wait_for(state="detached", timeout=60_000)
         page.locator('section[data-stage="2"] h2 button').click()

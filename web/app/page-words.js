@@ -1,6 +1,6 @@
 /**
  * The words of the page, as templates of the state: the chosen variation as a sentence, which stands in its stage, and
- * below the stages what can come next.
+ * below all stages what can come next.
  */
 
 import { html, nothing } from "lit";

@@ -135,7 +135,7 @@ const hands = html`<h3>With the hand</h3>
 
 const words = html`<h3>With words</h3>
   <ul>
-    <li>The sentence under the stages is the variation. Every underlined word can be changed.</li>
+    <li>The sentence in the chosen stage is the variation. Every underlined word can be changed.</li>
     <li>A change is only tried at first: you see it and hear it. Keep it, or take it back.</li>
     <li>A variation means its strokes by words such as “the backbeats”, so it works on other beats too.</li>
     <li><b>Displace</b> moves strokes earlier or later. <b>Embellish</b> adds quiet ones. <b>Ostinato</b> gives a hand or foot something to repeat.

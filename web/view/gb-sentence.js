@@ -48,6 +48,8 @@ export class GbSentence extends LitElement {
       }
       .sentence button:hover { background: var(--sunk); }
       .sentence button[aria-expanded="true"] { background: var(--sunk); text-decoration-style: double; }
+      .joined { white-space: nowrap; }
+      .joined button { white-space: normal; }
       .unsaid { display: flex; flex-wrap: wrap; align-items: center; gap: 0 0.35rem; margin: 0.1rem 0 0; color: var(--soft); font-size: 0.95rem; }
       .unsaid button { border: 0; background: none; padding: 0.25rem 0.5rem; text-decoration: underline dotted; text-underline-offset: 0.2em; }
       .unsaid button[aria-expanded="true"] { background: var(--sunk); text-decoration-style: double; }
@@ -131,11 +133,23 @@ export class GbSentence extends LitElement {
     if (this.locked) return html`<p class="sentence">${stage.plain}</p>`;
     const said = new Set(stage.sentence.map((word) => word.setting));
     const unsaid = this.settings.filter((name) => !said.has(name));
-    return html`<p class="sentence">${stage.sentence.map((word) =>
-        word.setting ? this.#word(word.setting, word.text, `t${ink}`, word.text) : word.text)}</p>
+    return html`<p class="sentence">${this.#spoken(stage.sentence, ink)}</p>
       ${unsaid.length
         ? html`<p class="unsaid"><span>Also:</span> ${unsaid.map((name) => this.#word(name, unsaidOf(name), "", unsaidOf(name)))}</p>`
         : nothing}`;
+  }
+
+  /**
+   * The sentence piece by piece; a comma or full stop stays with the word before it.
+   * @param {import("../draw/shapes.js").Stage["sentence"]} pieces @param {number} ink
+   */
+  #spoken(pieces, ink) {
+    return pieces.map((piece, i) => {
+      const mark = (/** @type {number} */ n) => (pieces[n]?.setting ? "" : (/^[.,;:]+/.exec(pieces[n]?.text ?? "")?.[0] ?? ""));
+      if (!piece.setting) return i && pieces[i - 1].setting ? piece.text.slice(mark(i).length) : piece.text;
+      const word = this.#word(piece.setting, piece.text, `t${ink}`, piece.text);
+      return mark(i + 1) ? html`<span class="joined">${word}${mark(i + 1)}</span>` : word;
+    });
   }
 
   /** What can be done with what is tried. The row is there as soon as a word is open, so that nothing jumps. */

@@ -26,7 +26,8 @@ export class GbStrokeMenu extends LitElement {
       padding: 0.5rem 0.9rem 0.9rem; border: 1px solid var(--rule); border-radius: 1rem; background: var(--paper); color: var(--ink-0); box-shadow: var(--lift);
     }
     .top { display: flex; align-items: center; justify-content: space-between; gap: 0.5rem; }
-    h2 { margin: 0; font-size: 1rem; line-height: 1.25; overflow-wrap: anywhere; }
+    h2 { margin: 0; flex: 1; min-width: 0; font-size: 1rem; line-height: 1.25; overflow-wrap: anywhere; }
+    .top button { flex: none; }
     h3 { margin: 0.5rem 0 0.3rem; font-size: 0.85rem; font-weight: 650; color: var(--soft); }
     .words { display: flex; flex-wrap: wrap; gap: 0.4rem; }
     .words button { padding: 0.2rem 0.8rem; display: inline-flex; align-items: center; gap: 0.45rem; }
