@@ -414,3 +414,29 @@ def test_hello_tells_the_versions():
 
     expected = {"answer": "hello", "version": groundbeat.__version__, "python": platform.python_version()}
     assert json.loads(answer('{"ask":"hello"}')) == expected
+
+
+# ---- columns of one line ---------------------------------------------------------------------------------------------
+
+
+def test_the_places_of_a_line_with_columns_of_its_own():
+    told = ask("columns", document=PLAIN, columns="eighth triplets")
+    assert [(row["at"], row["place"]) for row in told["grid"][:4]] == [
+        (0, "1"), (3360, "trip of 1"), (6720, "let of 1"), (10080, "2"),
+    ]  # fmt: skip
+    view = ask(
+        "open",
+        text=PLAIN
+        + 'kick columns = "eighths"\nkick = "o--oo---"\nride columns = "eighth triplets"\nride = "x-xx-xx-xx-x"\n',
+    )
+    assert view["own"] == {"ride": "eighth triplets"}, "eighths stand on sixteenths as well"
+    assert view["fits"] == ["eighths", "sixteenths", "thirty-seconds", "eighth triplets", "sixteenth triplets"]
+
+
+def test_columns_that_a_bar_does_not_hold_are_refused():
+    view = ask("frame", document=ask("new")["document"], meter="5/16")
+    assert view["fits"] == ["sixteenths", "thirty-seconds"]
+    reply = ask("columns", document=view["document"], columns="eighths")
+    assert reply["refused"]["field"] == "columns"
+    assert "does not hold a whole number of eighths" in reply["refused"]["message"]
+    assert "not columns" in ask("columns", document=PLAIN, columns="eights")["refused"]["message"]

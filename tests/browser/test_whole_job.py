@@ -164,7 +164,11 @@ def write_note(page: Page, text: str) -> None:
     tab_to(page, "textarea: Your note")
     page.keyboard.type(text)
     page.keyboard.press("Tab")
-    expect(page.locator('section[data-stage="2"]')).to_contain_text(text)
+    for _ in range(100):
+        if read_link(page.url).groove.variations[-1].note == text:
+            return
+        page.wait_for_timeout(100)
+    raise AssertionError(f"the address never told the note; it reads {read_link(page.url).groove.variations[-1]}")
 
 
 def change_then(page: Page) -> None:

@@ -22,7 +22,7 @@ MOST_DATACLASSES = 40  # each costs about 1.5 ms to define in a browser
 REPLY_OF = {
     "hello": shapes.HelloReply, "open": shapes.ViewReply, "open_midi": shapes.ViewReply, "view": shapes.ViewReply,
     "switch": shapes.ViewReply, "timeline": shapes.TimelineReply, "link": shapes.LinkReply, "new": shapes.ViewReply,
-    "choices": shapes.ChoicesReply, "kinds": shapes.KindsReply, "qr": shapes.QrReply,
+    "choices": shapes.ChoicesReply, "columns": shapes.ColumnsReply, "kinds": shapes.KindsReply, "qr": shapes.QrReply,
 } | dict.fromkeys(
     ["tap", "shape", "drag", "add", "word", "name", "remove", "move", "frame", "label", "line"], shapes.ViewReply
 )  # fmt: skip
@@ -150,7 +150,7 @@ def test_every_question_is_answered():
     given = {
         "text": one, "document": one, "name": "a.mid", "base64": MIDI, "key": 1, "on": False, "stage": 0, "at": 10080,
         "surface": "snare", "to_surface": "rimshot", "to_at": 0, "quality": "dynamic", "value": "ghost", "to": 1,
-        "kind": "embellish", "after": 1, "setting": "surface", "note": "", "title": "A", "tempo": "92", "shown": True,
+        "kind": "embellish", "after": 1, "setting": "surface", "note": "", "title": "A", "tempo": "92", "shown": True, "columns": "eighths",
     }  # fmt: skip
     by_name = {"word": {"value": "kick"}, "line": {"surface": "crash"}}
     assert document and set(REPLY_OF) == set(REQUESTS)

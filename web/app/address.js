@@ -1,10 +1,11 @@
 /**
  * The address bar: the document is in the part after #, and follows it.
  *
- * Written 300 ms after the last change, by replaceState: WebKit refuses more than 100 writes in 10 seconds.
+ * A change is written at once, so that a reload loses nothing; quick ones after it at most every 300 ms: WebKit refuses
+ * more than 100 writes in 10 seconds. By replaceState: the back key leaves the page.
  */
 
-/** Milliseconds between the last change and the write. */
+/** Milliseconds between two writes. */
 const WAIT = 300;
 
 export class Address {
@@ -12,6 +13,8 @@ export class Address {
   #timer;
   /** The fragment that is, or is about to be, in the address. */
   #fragment = "";
+  /** When the address was last written. */
+  #written = -Infinity;
 
   /** The link in the address now, without #; "" if there is none. @returns {string} */
   read() {
@@ -25,13 +28,19 @@ export class Address {
     if (fragment === this.#fragment) return;
     clearTimeout(this.#timer);
     this.#fragment = fragment;
-    this.#timer = setTimeout(() => {
-      try {
-        history.replaceState(history.state, "", `#${fragment}`);
-      } catch {
-        // Some frames forbid it. The document is not harmed; the next change tries again.
-      }
-    }, WAIT);
+    const rest = this.#written + WAIT - performance.now();
+    if (rest <= 0) this.#put(fragment);
+    else this.#timer = setTimeout(() => this.#put(fragment), rest);
+  }
+
+  /** @param {string} fragment */
+  #put(fragment) {
+    this.#written = performance.now();
+    try {
+      history.replaceState(history.state, "", `#${fragment}`);
+    } catch {
+      // Some frames forbid it. The document is not harmed; the next change tries again.
+    }
   }
 
   /** Hear of links that come by hand: a link clicked, an address typed, the back key. @param {(fragment: string) => void} hear */

@@ -99,7 +99,7 @@ export class Commands {
       if (!view || this.#isNewer(view)) return false;
       const reply = await this.#ask({ ...change, document: view.document }, { shown: view, first: !before });
       if (!reply) {
-        if (this.#glimpsed && this.#store.state.view === this.#glimpsed) this.#store.set({ view });
+        if (this.#glimpsed && this.#store.state.view === this.#glimpsed) this.#store.set({ view, partial: false });
         return false;
       }
       if (this.#store.state.chosen !== chosen) reply.select = null; // somebody has chosen meanwhile
@@ -307,7 +307,7 @@ export class Commands {
     const wish = view.select ?? this.#store.state.chosen;
     const chosen = Math.max(0, Math.min(wish, view.stages.length - 1));
     const { canUndo, canRedo } = this.#history;
-    this.#store.set({ view, origin: "link", chosen, canUndo, canRedo });
+    this.#store.set({ view, partial: false, origin: "link", chosen, canUndo, canRedo });
     if (lasting && view.link && !view.link_trouble && !view.newer) this.#address.write(view.link);
     this.#listening.settle();
     this.#listening.follow();
@@ -355,7 +355,7 @@ export class Commands {
       const view = unfoldGlimpse(/** @type {any} */ (reply), shown);
       if (!view || this.#store.state.view !== shown) return null;
       this.#glimpsed = view;
-      this.#store.set({ view });
+      this.#store.set({ view, partial: true });
       return view.stages[/** @type {any} */ (reply).stage];
     } catch {
       return null; // the question itself tells what is wrong

@@ -12,7 +12,7 @@
  * @typedef {"open" | "edit" | "engine" | "sound"} Topic what a notice is about; a newer one takes its place
  * @typedef {{
  *   engine: "idle" | "starting" | "ready" | "restarting" | "failed" | "closed", engineStage: string, engineDone: number,
- *   view: import("../draw/shapes.js").View | null, before: import("../draw/shapes.js").View | null, beforeChosen: number,
+ *   view: import("../draw/shapes.js").View | null, partial: boolean, before: import("../draw/shapes.js").View | null, beforeChosen: number,
  *   canUndo: boolean, canRedo: boolean, origin: Origin, expecting: boolean, chosen: number,
  *   timeline: import("../draw/shapes.js").Timeline | null, tempo: number | null, mix: number, onlyAdded: boolean,
  *   click: boolean, through: { on: boolean, times: number, back: boolean }, sound: string, notices: Partial<Record<Topic, Notice>>,
@@ -21,6 +21,7 @@
  *   muted: string[], soloed: string[],
  * }} State
  *   expecting: a link is being opened and nothing else is to be shown meanwhile;
+ *   partial: only the edited stage is drawn so far, the stages after it are on their way;
  *   before: while a change is tried, the view as it was; null when nothing is tried;
  *   tempo: the practice tempo, null for the beat's own;
  *   muted, soloed: lines that are silent, and those that alone are heard, by surface.
@@ -32,6 +33,7 @@ const START = {
   engineStage: "runtime",
   engineDone: 0,
   view: null,
+  partial: false,
   before: null,
   beforeChosen: 0,
   canUndo: false,

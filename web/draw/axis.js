@@ -22,11 +22,13 @@ const MAX_LEAD = 20;
  * Lay out the time axis of a view.
  * @param {import("./shapes.js").View} view
  * @param {number} room width in pixels that the page has for the lines
+ * @param {import("./shapes.js").Column[][]} [finer] the places of lines with columns of their own: these too need room
  * @returns {Axis}
  */
-export function layAxis(view, room) {
+export function layAxis(view, room, finer = []) {
   const columns = Math.max(1, view.cycle / narrowest(view.grid, view.cycle));
-  const column = Math.max(MIN_COLUMN, (room - 2 * EDGE) / columns);
+  const most = Math.max(columns, ...finer.map((grid) => view.cycle / narrowest(grid, view.cycle)));
+  const column = Math.max((MIN_COLUMN * most) / columns, (room - 2 * EDGE) / columns);
   const perTick = (column * columns) / view.cycle;
   const lead = Math.min(column / 2, MAX_LEAD);
   const left = EDGE;

@@ -78,7 +78,9 @@ function looksTheSame(one, other) {
 
 /**
  * Draw the marks on the lines where the numbers are counted: short strokes, never a grid; on the chosen stage only.
- * @param {{ grid: import("./shapes.js").Column[] }} view @param {Lines} lines @param {import("./axis.js").Axis} axis
+ * @param {{ grid: import("./shapes.js").Column[], grids?: Map<string, import("./shapes.js").Column[]> }} view grids: of lines
+ *   with columns of their own
+ * @param {Lines} lines @param {import("./axis.js").Axis} axis
  * @returns {{ beats: string, between: string }} paths: at the numbers, and at the places between them
  */
 export function drawPlaces(view, lines, axis) {
@@ -86,9 +88,9 @@ export function drawPlaces(view, lines, axis) {
   let beats = "";
   let between = "";
   if (!lines.tall) return { beats, between };
-  for (const column of view.grid) {
-    const x = round(axis.x(column.at));
-    for (const foot of lines.feet.values()) {
+  for (const [surface, foot] of lines.feet) {
+    for (const column of view.grids?.get(surface) ?? view.grid) {
+      const x = round(axis.x(column.at));
       if (column.weight === 2) beats += `M${x} ${foot - half}v${2 * half}`;
       else if (axis.column >= 12) between += `M${x} ${foot}h0`;
     }

@@ -25,19 +25,21 @@ const PAST = 40;
  * Say where a carried stroke would land; null outside the lines, where letting go changes nothing.
  * @param {Place} from where it was taken up
  * @param {number} dx @param {number} dy how far the hand has come
- * @param {Lines} lines @param {Axis} axis @param {import("./shapes.js").Column[]} grid
+ * @param {Lines} lines @param {Axis} axis @param {(surface: string) => import("./shapes.js").Column[]} gridOf
  * @returns {Place | null}
  */
-export function landOn(from, dx, dy, lines, axis, grid) {
+export function landOn(from, dx, dy, lines, axis, gridOf) {
   const along = Math.abs(dx) < Math.abs(dy) * SLIGHT ? 0 : dx;
   const across = Math.abs(dy) < Math.abs(dx) * SLIGHT ? 0 : dy;
   const surface = nearestLine(from.surface, across, lines);
   if (surface === null) return null;
-  if (Math.abs(along) < axis.column / 2) return { surface, at: from.at };
+  const grid = gridOf(surface);
+  const column = ((grid[1]?.at ?? axis.cycle) - grid[0].at) * axis.perTick;
+  if (Math.abs(along) < column / 2) return { surface, at: from.at };
   const x = axis.x(from.at) + along;
   // Whole columns from the first; before it and after the last lie those of the rounds before and after.
-  const reached = Math.round((x - axis.x(0)) / axis.column);
-  const past = Math.max(1, Math.floor(PAST / axis.column));
+  const reached = Math.round((x - axis.x(0)) / column);
+  const past = Math.max(1, Math.floor(PAST / column));
   if (reached < -past || reached > grid.length - 1 + past) return null;
   const over = reached < 0 ? -1 : reached >= grid.length ? 1 : 0;
   const { at } = grid[(reached + grid.length) % grid.length];

@@ -70,6 +70,15 @@ export interface ChoicesRequest {
   first?: boolean;
 }
 
+/** Ask where the places of a line lie that is written in columns of its own. */
+export interface ColumnsRequest {
+  ask: "columns";
+  document: string;
+  columns: string;
+  have?: string;
+  first?: boolean;
+}
+
 /** Ask which kinds of variation can be added, each with the sentence that it begins with. */
 export interface KindsRequest {
   ask: "kinds";
@@ -215,7 +224,7 @@ export interface LineRequest {
   first?: boolean;
 }
 
-export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | KindsRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest;
+export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | ColumnsRequest | KindsRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest;
 
 /** Why a question was refused: a stable code, a message for people, the field at fault. */
 export interface Refused {
@@ -393,6 +402,8 @@ export interface ViewReply {
   says: string[];
   newer: NewerInfo | null;
   lines: string[];
+  fits: string[];
+  own: Record<string, string>;
   select: number | null;
   grid: GridPlace[];
   stages: StageInfo[];
@@ -418,6 +429,8 @@ export interface FoldedReply {
   says: string[];
   newer: NewerInfo | null;
   lines: string[];
+  fits: string[];
+  own: Record<string, string>;
   select: number | null;
   folded: "True";
   grid: GridPlace[] | null;
@@ -468,6 +481,13 @@ export interface ChoicesReply {
   optional: boolean;
 }
 
+/** Where the places of a line with these columns lie. */
+export interface ColumnsReply {
+  answer: "columns";
+  columns: string;
+  grid: GridPlace[];
+}
+
 /** The kinds of variation that can be added, and all surfaces of the kit from the top line. */
 export interface KindsReply {
   answer: "kinds";
@@ -483,4 +503,4 @@ export interface QrReply {
   path: string;
 }
 
-export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | KindsReply | QrReply;
+export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | ColumnsReply | KindsReply | QrReply;

@@ -2,7 +2,7 @@
  * The small menu of one line, and the list of lines that can be added.
  *
  * `open(box, surface)` opens the menu of a line; with no surface, the list. Events: "hear" with detail {muted, soloed} (the
- * lines that are to be silent, and those that alone are to be heard), "line" with detail {surface, shown}, "closed".
+ * lines that are to be silent, and those that alone are to be heard), "columns" with detail {surface, columns}, "line" with detail {surface, shown}, "closed".
  */
 
 import { LitElement, css, html, nothing } from "lit";
@@ -16,6 +16,8 @@ export class GbLineMenu extends LitElement {
     silent: { attribute: false },
     muted: { attribute: false },
     soloed: { attribute: false },
+    fits: { attribute: false },
+    columnsOf: { attribute: false },
     surface: { state: true },
   };
 
@@ -30,6 +32,8 @@ export class GbLineMenu extends LitElement {
     .words { display: flex; flex-wrap: wrap; gap: 0.4rem; margin-top: 0.5rem; }
     .words button { padding: 0.2rem 0.8rem; }
     label.tick { display: flex; }
+    .columns { display: flex; flex-wrap: wrap; align-items: center; gap: 0.2rem 0.6rem; margin-top: 0.3rem; }
+    select { min-height: 2.75rem; }
   `];
 
   constructor() {
@@ -39,6 +43,8 @@ export class GbLineMenu extends LitElement {
     /** @type {string[]} those without a stroke in the base beat, which can be taken away */ this.silent = [];
     /** @type {string[]} */ this.muted = [];
     /** @type {string[]} */ this.soloed = [];
+    /** @type {string[]} the columns that a bar holds */ this.fits = [];
+    /** @type {(surface: string) => string} */ this.columnsOf = () => "";
     this.surface = "";
   }
 
@@ -75,6 +81,10 @@ export class GbLineMenu extends LitElement {
     return html`
       <label class="tick"><input type="checkbox" .checked=${this.muted.includes(surface)} @change=${() => this.#hear("muted", surface)} /> silent</label>
       <label class="tick"><input type="checkbox" .checked=${this.soloed.includes(surface)} @change=${() => this.#hear("soloed", surface)} /> the only one heard</label>
+      <label class="columns">columns of this line
+        <select @change=${(/** @type {Event} */ e) => this.#columns(surface, /** @type {HTMLSelectElement} */ (e.currentTarget).value)}>
+          ${this.fits.map((name) => html`<option ?selected=${name === this.columnsOf(surface)}>${name}</option>`)}
+        </select></label>
       ${away
         ? html`<div class="words"><button type="button" @click=${() => this.#show(surface, false)}>Take the line away</button></div>`
         : html`<p>It has strokes in the base beat. Without them the line can be taken away.</p>`}`;
@@ -85,6 +95,12 @@ export class GbLineMenu extends LitElement {
     return more.length
       ? html`<div class="words">${more.map((surface) => html`<button type="button" @click=${() => this.#show(surface, true)}>${surface}</button>`)}</div>`
       : nothing;
+  }
+
+  /** @param {string} surface @param {string} columns */
+  #columns(surface, columns) {
+    this.dispatchEvent(new CustomEvent("columns", { detail: { surface, columns } }));
+    this.requestUpdate();
   }
 
   /** @param {"muted" | "soloed"} which @param {string} surface */

@@ -30,6 +30,7 @@ export class GbLines extends LitElement {
     tall: { type: Boolean, reflect: true },
     axis: { attribute: false },
     grid: { attribute: false },
+    grids: { attribute: false },
     lanes: { attribute: false, hasChanged: differ },
     labels: { attribute: false, hasChanged: differ },
     quiet: { attribute: false, hasChanged: differ },
@@ -55,6 +56,7 @@ export class GbLines extends LitElement {
     this.tall = false;
     /** @type {import("../draw/axis.js").Axis | null} */ this.axis = null;
     /** @type {import("../draw/shapes.js").Column[]} */ this.grid = [];
+    /** @type {Map<string, import("../draw/shapes.js").Column[]>} of lines with columns of their own */ this.grids = new Map();
     /** @type {string[]} the lines that are shown, from the top */ this.lanes = [];
     /** @type {string[]} what they are called */ this.labels = [];
     /** @type {string[]} the lines that are not heard */ this.quiet = [];
@@ -130,14 +132,14 @@ export class GbLines extends LitElement {
         ${this.lanes.map((surface) => this.#label(surface))}
       </div>
       <svg class=${carried ? "picture carrying" : "picture"} width=${axis.width} height=${lines.height} aria-hidden="true">
-        ${guard([lines, axis, this.grid], () => this.#ground(lines, axis))}
+        ${guard([lines, axis, this.grid, this.grids], () => this.#ground(lines, axis))}
         <path class="strand" d=${strands || "M0 0"}></path>
         <path class="glow" d="M0 0"></path>
         ${repeat(placed, (one) => one.stroke.id, (one) => guard([one, carried?.stroke.id === one.stroke.id], () => this.#stroke(one)))}
         ${carried ? this.#landing(carried, lines, axis) : nothing}
       </svg>
       ${this.tall
-        ? html`<gb-places .beat=${beat} .names=${this.#names} .lines=${lines} .axis=${axis} .grid=${this.grid} .place=${this.place}
+        ? html`<gb-places .beat=${beat} .names=${this.#names} .lines=${lines} .axis=${axis} .grid=${this.grid} .grids=${this.grids} .place=${this.place}
             .hands=${this.hands}></gb-places>`
         : nothing}
     `;

@@ -36,6 +36,7 @@ export class GbPlaces extends LitElement {
     lines: { attribute: false },
     axis: { attribute: false },
     grid: { attribute: false },
+    grids: { attribute: false },
     place: { attribute: false },
     hands: { attribute: false },
   };
@@ -85,6 +86,7 @@ export class GbPlaces extends LitElement {
     /** @type {import("../draw/band.js").Lines | null} */ this.lines = null;
     /** @type {import("../draw/axis.js").Axis | null} */ this.axis = null;
     /** @type {import("../draw/shapes.js").Column[]} */ this.grid = [];
+    /** @type {Map<string, import("../draw/shapes.js").Column[]>} of the lines with columns of their own */ this.grids = new Map();
     /** @type {Place | null} where the keyboard is, or was */ this.place = null;
     /** @type {Hands | null} */ this.hands = null;
   }
@@ -129,7 +131,7 @@ export class GbPlaces extends LitElement {
       this.style.setProperty("--from", `${axis.x(0) - axis.column / 2}px`);
       this.style.setProperty("height", `${lines.height}px`);
     }
-    if (["beat", "lines", "axis", "grid", "names"].some((name) => changed.has(name))) this.#fill(root, beat, lines);
+    if (["beat", "lines", "axis", "grid", "grids", "names"].some((name) => changed.has(name))) this.#fill(root, beat, lines);
     this.#aim();
   }
 
@@ -156,9 +158,10 @@ export class GbPlaces extends LitElement {
   #fillRow(row, surface, there) {
     const named = this.names[surface] ?? surface;
     row.element.ariaLabel = named;
+    const grid = this.#grid(surface);
     /** @type {[number, string][]} every place of the line, and what is said where it is empty */
-    const wanted = this.grid.map(({ at, place }) => [at, `${named}, ${place}, empty`]);
-    const columns = new Set(this.grid.map(({ at }) => at));
+    const wanted = grid.map(({ at, place }) => [at, `${named}, ${place}, empty`]);
+    const columns = new Set(grid.map(({ at }) => at));
     const between = [...there.keys()].filter((at) => !columns.has(at));
     if (between.length) {
       wanted.push(...between.map((at) => /** @type {[number, string]} */ ([at, ""])));
@@ -185,6 +188,17 @@ export class GbPlaces extends LitElement {
     }
     while (row.element.children.length > wanted.length) row.element.lastElementChild?.remove();
     row.cells = cells;
+    const { axis } = this;
+    if (!axis) return;
+    // A place is as wide as its column, and its middle stands where the stroke does.
+    const wide = ((grid[1]?.at ?? axis.cycle) - grid[0].at) * axis.perTick;
+    row.element.style.setProperty("--column", `${wide}px`);
+    row.element.style.setProperty("margin-left", `${(axis.column - wide) / 2}px`);
+  }
+
+  /** The places of a line. @param {string} surface */
+  #grid(surface) {
+    return this.grids.get(surface) ?? this.grid;
   }
 
   /** @param {Cell} cell of a stroke between two columns */
@@ -315,7 +329,7 @@ export class GbPlaces extends LitElement {
     const box = this.getBoundingClientRect();
     const dx = point.x - box.left - carry.from.x;
     const dy = point.y - box.top - carry.from.y;
-    carry.to = landOn(carry.cell.place, dx, dy, lines, axis, this.grid);
+    carry.to = landOn(carry.cell.place, dx, dy, lines, axis, (surface) => this.#grid(surface));
     this.#tell("carry", { stroke: carry.cell.stroke, to: carry.to, point });
   }
 
@@ -392,7 +406,7 @@ export class GbPlaces extends LitElement {
     const carry = this.#carry;
     if (!carry) return;
     const lanes = [...(this.lines?.feet.keys() ?? [])];
-    carry.to = carryFrom(carry.to ?? cell.place, along, across, lanes, this.grid.map(({ at }) => at));
+    carry.to = carryFrom(carry.to ?? cell.place, along, across, lanes, this.#grid(carry.to?.surface ?? cell.place.surface).map(({ at }) => at));
     this.#tell("carry", { stroke: carry.cell.stroke, to: carry.to, point: null });
   }
 }

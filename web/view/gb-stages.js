@@ -17,6 +17,7 @@ import { inkOf } from "../draw/colours.js";
 import { controls, inks } from "./inks.js";
 import { Light } from "./light.js";
 import { stagesLook } from "./stages-look.js";
+import { OwnColumns } from "./own-columns.js";
 import { tellChange } from "./telling.js";
 import "./gb-head.js";
 import "./gb-line-menu.js";
@@ -53,6 +54,7 @@ export class GbStages extends LitElement {
     clock: { attribute: false, hasChanged: never },
     hands: { attribute: false },
     findKit: { attribute: false, hasChanged: never },
+    findColumns: { attribute: false, hasChanged: never },
     muted: { attribute: false },
     soloed: { attribute: false },
     narrow: { type: Boolean, reflect: true },
@@ -81,6 +83,9 @@ export class GbStages extends LitElement {
   #waiting = [];
   /** @type {ReturnType<typeof setInterval> | undefined} */
   #pushing;
+  #own = new OwnColumns((columns) => this.findColumns(columns), () => this.requestUpdate());
+  /** @type {Map<string, import("../draw/shapes.js").Column[]>} the places of lines with columns of their own */
+  #grids = new Map();
   /** @type {View | null} the view of which the changes were last told; a glimpse of a new one has the old document */
   #told = null;
 
@@ -92,6 +97,7 @@ export class GbStages extends LitElement {
     /** @type {() => Heard | null} */ this.clock = () => null;
     /** @type {import("./gb-places.js").Hands | null} */ this.hands = null;
     /** @type {() => Promise<{ kit?: string[] }>} */ this.findKit = async () => ({});
+    /** @type {(columns: string) => Promise<any>} */ this.findColumns = async () => null;
     /** @type {string[]} all surfaces of the kit, once they were asked for */ this.kit = [];
     /** @type {string[]} */ this.muted = [];
     /** @type {string[]} */ this.soloed = [];
@@ -123,7 +129,9 @@ export class GbStages extends LitElement {
       if (this.#told) this.said = tellChange(this.#told, this.view);
       this.#told = this.view;
     }
-    if (!changed.has("view") && !changed.has("width")) return;
+    const grids = this.view ? this.#own.grids(this.view) : this.#grids;
+    if (!changed.has("view") && !changed.has("width") && grids === this.#grids) return;
+    this.#grids = grids;
     const rem = parseFloat(getComputedStyle(document.documentElement).fontSize) || 16;
     this.narrow = this.width < NARROW * rem;
     const head = this.narrow ? 0 : HEAD * rem;
@@ -131,13 +139,13 @@ export class GbStages extends LitElement {
     this.#labels = head + labels;
     if (!this.view || !this.width) return;
     const { cycle, bars, bar_ticks, grid } = this.view;
-    const laid = [this.width, head, labels, cycle, bars, bar_ticks, grid.length, grid[1]?.at].join(" ");
+    const laid = [this.width, head, labels, cycle, bars, bar_ticks, ...[grid, ...grids.values()].map((one) => one[1]?.at)].join(" ");
     if (laid === this.#laid) return;
     this.#laid = laid;
     this.style.setProperty("--head", `${head}px`);
     this.style.setProperty("--labels", `${labels}px`);
     this.style.setProperty("--frame", `${this.width}px`);
-    this.#axis = layAxis(this.view, this.width - this.#labels);
+    this.#axis = layAxis(this.view, this.width - this.#labels, [...grids.values()]);
   }
 
   render() {
@@ -154,6 +162,8 @@ export class GbStages extends LitElement {
       </div>
       <gb-stroke-menu .stroke=${this.#strokeAt(this.place)} @shape=${this.#shape} @out=${this.#out} @closed=${this.#closed}></gb-stroke-menu>
       <gb-line-menu .kit=${this.kit} .shown=${lanes} .silent=${view.lines} .muted=${this.muted} .soloed=${this.soloed}
+        .fits=${view.fits} .columnsOf=${(/** @type {string} */ surface) => this.#own.of(surface, view)}
+        @columns=${(/** @type {CustomEvent} */ e) => this.#own.pick(e.detail.surface, e.detail.columns)}
         @hear=${this.#hear} @line=${this.#show} @closed=${this.#closed}></gb-line-menu>
       <p class="unseen told" role="status">${this.said}</p>`;
   }
@@ -180,7 +190,7 @@ export class GbStages extends LitElement {
         aria-label=${i === 0 ? stage.heading : `Stage ${i}, ${stage.heading}`}>
         ${chosen ? html`<span class="edge t${inkOf(i)}"></span>` : nothing}
         <gb-head .stage=${stage} .chosen=${chosen} @choose=${choose} @switch=${this.#switch}></gb-head>
-        <gb-lines .beat=${stage} .next=${view.stages[i + 1] ?? null} .stage=${i} .tall=${chosen} .axis=${this.#axis} .grid=${view.grid}
+        <gb-lines .beat=${stage} .next=${view.stages[i + 1] ?? null} .stage=${i} .tall=${chosen} .axis=${this.#axis} .grid=${view.grid} .grids=${this.#grids}
           .lanes=${lanes} .labels=${lanes.map((surface) => view.surfaces[surface].label)} .quiet=${chosen ? this.#quiet(lanes) : []}
           .place=${chosen ? this.place : null} .carried=${chosen ? this.carried : null} .hands=${this.hands} @click=${choose}></gb-lines>
         ${chosen
@@ -223,7 +233,8 @@ export class GbStages extends LitElement {
 
   /** @param {Place} place @returns {string[]} its line, and where on it */
   #name({ surface, at }) {
-    const spoken = this.view?.grid.find((column) => column.at === at)?.place;
+    const grid = [...(this.#grids.get(surface) ?? []), ...(this.view?.grid ?? [])];
+    const spoken = grid.find((column) => column.at === at)?.place;
     return [this.view?.surfaces[surface]?.label ?? surface, spoken ?? "between two columns"];
   }
 

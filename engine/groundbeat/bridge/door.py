@@ -24,6 +24,7 @@ from .folding import Shown, folded, folded_timeline, glimpse
 from .messages import (
     MAX_MESSAGE,
     Choices,
+    Columns,
     Edit,
     Hello,
     Kinds,
@@ -38,7 +39,7 @@ from .messages import (
     read_have,
     read_request,
 )
-from .views import choices_view, kinds_view, timeline_view, view
+from .views import choices_view, columns_view, kinds_view, timeline_view, view
 
 Have = str | None
 NEWER = "made with a newer Groundbeat; the stages below it are shown, and nothing is rewritten"
@@ -91,6 +92,8 @@ def _answer(text: str) -> dict[str, Any]:
         return {"answer": "link", "fragment": fragment, "length": len(fragment)}
     if isinstance(request, Choices):
         return _choices(request)
+    if isinstance(request, Columns):
+        return columns_view(_groove(request.document).base, request.columns)
     if isinstance(request, Kinds):
         return kinds_view()
     if isinstance(request, Qr):

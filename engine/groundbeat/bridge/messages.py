@@ -194,6 +194,14 @@ class Choices:
 
 
 @dataclass(frozen=True, slots=True)
+class Columns:
+    """Ask where the places of a line lie that is written in columns of its own."""
+
+    document: str
+    columns: str
+
+
+@dataclass(frozen=True, slots=True)
 class Kinds:
     """Ask which kinds of variation can be added, each with the sentence that it begins with."""
 
@@ -206,7 +214,7 @@ class Qr:
 
 
 Edit = Tap | Shape | Drag | Add | Word | Name | Remove | Move | Switch | Frame | Label | Line
-Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Choices | Kinds | Qr | Edit
+Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Choices | Columns | Kinds | Qr | Edit
 REQUESTS: dict[str, type[Request]] = {
     "hello": Hello,
     "open": Open,
@@ -216,6 +224,7 @@ REQUESTS: dict[str, type[Request]] = {
     "timeline": Timeline,
     "link": Link,
     "choices": Choices,
+    "columns": Columns,
     "kinds": Kinds,
     "qr": Qr,
     "switch": Switch,

@@ -145,6 +145,8 @@ class ViewHead(TypedDict):
     says: list[str]
     newer: NewerInfo | None
     lines: list[str]  # surfaces that have a line though they are silent in the base beat
+    fits: list[str]  # the columns that a bar of this meter holds
+    own: dict[str, str]  # lines of the base beat that stand on columns of their own
     select: int | None  # after an edit: the stage to be chosen, None to stay
 
 
@@ -204,6 +206,14 @@ class ChoicesReply(TypedDict):
     options: list[OptionInfo]
     free: bool
     optional: bool
+
+
+class ColumnsReply(TypedDict):
+    """Where the places of a line with these columns lie."""
+
+    answer: Literal["columns"]
+    columns: str
+    grid: list[GridPlace]
 
 
 class KindInfo(TypedDict):
@@ -295,6 +305,7 @@ REPLIES = (
     TimelineReply,
     FoldedTimeline,
     ChoicesReply,
+    ColumnsReply,
     KindsReply,
     QrReply,
 )

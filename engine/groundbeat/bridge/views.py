@@ -10,11 +10,14 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from ..codec.account import heading, numbers, summary
+from ..codec.link_base import lines_of
+from ..errors import BeatError
 from ..lineage.way import Thread, threads
 from ..model.beat import Beat, Stroke
 from ..model.count import spoken_at, syllable, weight
 from ..model.groove import Groove
-from ..model.kit import BY_NAME, GRACE_WORDS, SURFACES
+from ..model.kit import BY_NAME, GRACE_WORDS, SURFACES, nearest
+from ..model.place import COLUMNS
 from ..timeline.unroll import Timeline
 from ..variation.catalogue import ENTRIES, kind
 from ..variation.setting import full
@@ -65,6 +68,8 @@ def head(
         "says": list(says),
         "newer": newer,
         "lines": list(groove.lines),
+        "fits": [name for name, ticks in COLUMNS.items() if meter.bar % ticks == 0],
+        "own": {line.surface: line.columns for line in lines_of(base, ())[0] if line.columns != base.columns},
         "select": None,
     }
 
@@ -215,6 +220,15 @@ def choices_view(found: Choices) -> dict[str, Any]:
         "free": found.free,
         "optional": found.optional,
     }
+
+
+def columns_view(base: Beat, columns: str) -> dict[str, Any]:
+    """Tell where the places of a line with columns of its own lie; BeatError where a bar does not hold them."""
+    if columns not in COLUMNS:
+        raise BeatError(f'"{columns}" are not columns{nearest(columns, COLUMNS)}', field="columns")
+    if base.meter.bar % COLUMNS[columns]:
+        raise BeatError(f"a bar of {base.meter} does not hold a whole number of {columns}", field="columns")
+    return {"answer": "columns", "columns": columns, "grid": grid(Beat(base.meter, base.bars, columns))}
 
 
 def kinds_view() -> dict[str, Any]:

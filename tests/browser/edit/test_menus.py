@@ -176,3 +176,38 @@ def test_what_a_frame_cannot_be_is_refused_and_the_field_says_what_holds(open_pa
     page.locator("gb-frame").get_by_label("Goal tempo").press("Enter")
     expect(page.locator("gb-frame").get_by_label("Goal tempo")).to_have_value("92")
     settled(page, BASE)
+
+
+def test_a_line_can_be_written_in_columns_of_its_own(one: Page):
+    page = one
+    page.get_by_role("button", name="kick, this line").click()
+    page.get_by_label("columns of this line").select_option("eighth triplets")
+    page.get_by_role("button", name="Close").click()
+    cells = page.locator('section.chosen gb-places [role="row"][data-surface="kick"] [role="gridcell"]')
+    expect(cells).to_have_count(12)
+    snares = page.locator('section.chosen gb-places [role="row"][data-surface="snare"] [role="gridcell"]')
+    expect(snares).to_have_count(16)
+    expect(cells.nth(1)).to_have_accessible_name("kick, trip of 1, empty")
+    cells.nth(1).click()
+    cells.nth(5).click()
+    settled(
+        page,
+        ONE.replace("kick ", 'kick columns = "eighth triplets"\nkick ').replace(
+            'kick   = "----------------"', 'kick   = "-o---o------"'
+        ),
+    )
+    # What is drawn stands in the middle of its place.
+    box = cells.nth(5).bounding_box()
+    pillar = page.locator('section.chosen g.stroke[data-surface="kick"][data-at="16800"] path').first.bounding_box()
+    assert box and pillar
+    assert abs(box["x"] + box["width"] / 2 - pillar["x"] - pillar["width"] / 2) < 1.5
+
+
+def test_a_line_that_comes_in_columns_of_its_own_is_shown_so(open_page: OpenPage):
+    text = EMPTY.replace('hi-hat = "----------------"', 'hi-hat columns = "eighth triplets"\nhi-hat = "x-xx-xx-xx-x"')
+    page = open_page("#" + view_of(text)["link"])
+    cells = page.locator('section.chosen gb-places [role="row"][data-surface="hi-hat"] [role="gridcell"]')
+    expect(cells).to_have_count(12)
+    cells.nth(1).focus()
+    page.keyboard.press("Enter")
+    expect(cells.nth(1)).to_have_accessible_name("hi-hat, trip of 1")

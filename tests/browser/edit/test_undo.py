@@ -72,6 +72,7 @@ def test_undo_through_many_random_edits_returns_every_picture_and_the_link(slack
     while len(pictures) <= EDITS:
         anything(page, chance)
         page.wait_for_function(f"(before) => ({PICTURE})() !== before || ({TROUBLE})()", arg=pictures[-1])
+        page.locator('gb-stages[aria-busy="false"]').wait_for()
         if trouble.count():
             refused += 1
             assert picture(page) == pictures[-1]
