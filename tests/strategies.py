@@ -12,8 +12,12 @@ from groundbeat.model.meter import COUNTS, WHOLE, Meter
 from groundbeat.model.place import COLUMNS
 from groundbeat.model.roles import ROLES
 from groundbeat.variation import stack
+from groundbeat.variation.catalogue import ENTRIES
+from groundbeat.variation.catalogue import kind as kind_of
 from groundbeat.variation.notes import Note, amount_text, cell_text
-from groundbeat.variation.selection import WORDS
+from groundbeat.variation.patterns import HAND_LETTERS, offset_text, swing_text
+from groundbeat.variation.selection import STAGE, WHERE, WORDS
+from groundbeat.variation.setting import Setting
 
 SURFACE_NAMES = [surface.name for surface in SURFACES]
 USUAL = [
@@ -74,7 +78,21 @@ targets = st.sampled_from([*ROLES, "everything", *USUAL])
 places = st.lists(
     st.one_of(
         st.sampled_from(
-            [*WORDS, "e", "&", "a", "trip", "let", "2", "4", "1e", "3a", "2:1", "2:beats", "first backbeat"]
+            [
+                *(word for word in WORDS if word not in (STAGE, WHERE)),
+                "e",
+                "&",
+                "a",
+                "trip",
+                "let",
+                "2",
+                "4",
+                "1e",
+                "3a",
+                "2:1",
+                "2:beats",
+                "first backbeat",
+            ]
         ),
         st.sampled_from(
             [
@@ -87,6 +105,14 @@ places = st.lists(
                 "5&",
                 "last e",
                 "free",
+                "kick",
+                "last hi-hat-foot",
+                "riding",
+                "2:backbeat-voice",
+                "stage 1",
+                "first stage 0",
+                "last accents",
+                "first soft",
             ]
         ),
     ),
@@ -126,38 +152,59 @@ def touches(draw) -> str:
     return " ".join(words)
 
 
+surfaces = st.sampled_from(SURFACE_NAMES)
+TYPES = {
+    "target": targets,
+    "surface": surfaces,
+    "targets": st.lists(targets, max_size=3),
+    "places": places,
+    "amount": amounts,
+    "cell": cells,
+    "dynamic": st.sampled_from(DYNAMICS),
+    "grace": st.sampled_from(GRACES[1:]),
+    "changes": st.lists(touches(), min_size=1, max_size=4),
+    "row": st.lists(surfaces, min_size=1, max_size=4),
+    "note": st.builds(
+        lambda value, shape: cell_text((Note(value, shape, True),)),
+        st.sampled_from(["half", "quarter", "eighth", "sixteenth", "thirty-second"]),
+        st.sampled_from(["", "", "dotted", "triplet"]),
+    ),
+    "grouping": st.lists(st.integers(1, 15), min_size=1, max_size=5).map(lambda row: "+".join(map(str, row))),
+    "hands": st.lists(st.sampled_from(HAND_LETTERS), min_size=1, max_size=12).map(lambda row: "R" + "".join(row)),
+    "swing": st.one_of(
+        st.just("straight"),
+        st.builds(swing_text, st.sampled_from(["eighths", "sixteenths"]), st.integers(1, 9), st.integers(1, 9)),
+    ),
+    "offset": st.integers(-100, 100).map(offset_text),
+}
+
+
+def values_of(setting: Setting) -> st.SearchStrategy:
+    """Random values of a setting."""
+    if setting.type.name == "choice":
+        return st.sampled_from(setting.words)
+    if setting.type.name == "number":
+        return st.integers(setting.low, setting.high).map(str)
+    if setting.type.name == "group":
+        return _settings(setting.inner)
+    return TYPES[setting.type.name]
+
+
+def _settings(settings: tuple[Setting, ...]) -> st.SearchStrategy[dict]:
+    rows = {setting.name: values_of(setting) for setting in settings}
+    needed = {setting.name for setting in settings if setting.default is None}
+    return st.fixed_dictionaries(
+        {name: rows[name] for name in rows if name in needed},
+        optional={name: rows[name] for name in rows if name not in needed},
+    )
+
+
 def settings_of(kind: str) -> st.SearchStrategy[dict]:
     """Random settings of a kind, each given or left at its default."""
-    surfaces = st.sampled_from(SURFACE_NAMES)
-    rows = {
-        "displace": ({"by": amounts}, {"surface": targets, "at": places}),
-        "embellish": (
-            {},
-            {
-                "surface": targets,
-                "at": places,
-                "except": places,
-                "dynamic": st.sampled_from(DYNAMICS),
-                "grace": st.sampled_from(GRACES[1:]),
-                "clear-of": st.lists(targets, max_size=3),
-            },
-        ),
-        "ostinato": ({"cell": cells}, {"surface": targets, "restart": st.sampled_from(["never", "bar"])}),
-        "orchestrate": (
-            {"to": surfaces},
-            {
-                "surface": targets,
-                "at": places,
-                "then": st.fixed_dictionaries({"to": surfaces}, optional={"at": places}),
-            },
-        ),
-        "touch-up": ({"changes": st.lists(touches(), min_size=1, max_size=4)}, {}),
-    }
-    needed, free = rows[kind]
-    return st.fixed_dictionaries(needed, optional=free)
+    return _settings(kind_of(kind).settings)
 
 
-KINDS = ["displace", "embellish", "ostinato", "orchestrate", "touch-up"]
+KINDS = [entry.name for entry in ENTRIES]
 
 
 @st.composite

@@ -17,7 +17,7 @@ import typer
 
 from .bridge.door import NEWER
 from .bridge.midi_file import groove_of_bytes
-from .codec.account import account, heading, summary
+from .codec.account import account, heading, numbers, summary
 from .codec.groove_read import MAX_FILE, read_groove
 from .codec.groove_write import write_groove
 from .codec.link import COMFORTABLE, looks_like_link, read_link, write_link
@@ -119,7 +119,7 @@ def show(
     if stage < 0:
         print(_title(document))
     for row in stages if stage < 0 else stages[stage : stage + 1]:
-        print(_stage(row))
+        print(_stage(row, numbers(stages)))
 
 
 def _title(groove: Groove) -> str:
@@ -130,11 +130,11 @@ def _title(groove: Groove) -> str:
     return head + (f"\n{groove.note}" if groove.note else "")
 
 
-def _stage(stage: Stage) -> str:
+def _stage(stage: Stage, number: dict[int, int]) -> str:
     done = summary(stage)
     lines = ["", f"{stage.number} {heading(stage)}" + (f" ({done})" if done else "")]
     if stage.variation:
-        lines.append(f"  {plain(stage.variation)}")
+        lines.append(f"  {plain(stage.variation, number)}")
         if stage.variation.note:
             lines.append(f'  "{stage.variation.note}"')
     lines += [f"  {text}" for text in stage.says]

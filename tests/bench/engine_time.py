@@ -14,6 +14,7 @@ import shutil
 import statistics
 import time
 from collections.abc import Callable
+from dataclasses import replace
 
 from playwright.sync_api import sync_playwright
 
@@ -24,7 +25,8 @@ from groundbeat.codec.link import read_link, write_link
 from groundbeat.site.build import DIST, build_if_stale
 from groundbeat.site.server import serving
 from groundbeat.site.tools import ROOT
-from groundbeat.variation.stack import grow
+from groundbeat.variation.catalogue import kind
+from groundbeat.variation.stack import add, grow
 
 ROUNDS = 40
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
@@ -48,6 +50,20 @@ ROWS = (
 )
 BIG += "".join(f"\n[[variation]]\n{row}\n" for row in ROWS * 2)
 
+KINDS = (
+    "permute", "double-up", "hand-to-foot", "dynamics", "sticking", "leave-space", "grouping", "linear", "hands-and-lead",
+    "half-time", "fill", "feel",
+)  # fmt: skip
+
+
+def other_kinds() -> str:
+    """The same four bars with twelve other kinds of variation, each as a new one begins."""
+    groove = replace(read_groove(BIG), variations=(), next_key=1)
+    for name in KINDS:
+        groove = add(groove, name, kind(name).start)
+    return "".join(line for line in write_groove(groove).splitlines(keepends=True) if not line.startswith("tempo"))
+
+
 IN_PAGE = """async (rows) => {
   const {worker, runtime} = document.documentElement.dataset;
   const made = new Worker(worker, {type: "module"});
@@ -67,6 +83,58 @@ IN_PAGE = """async (rows) => {
   made.terminate();
   return times;
 }"""
+
+
+# The runtime of the page without its worker, so that growing can be timed by itself, in Python's own clock.
+GROW_IN_PAGE = """async ({runtime, engine, lock, links, rounds}) => {
+  const {loadPyodide} = await import(new URL("pyodide.mjs", runtime).href);
+  const zip = new Uint8Array(await (await fetch(new URL(engine, runtime))).arrayBuffer());
+  const python = await loadPyodide({
+    indexURL: runtime, packageBaseUrl: runtime, stdLibURL: new URL("stdlib.zip", runtime).href,
+    lockFileContents: {info: lock, packages: {}}, fsInit: async (disk) => disk.writeFile("/lib/groundbeat.zip", zip),
+  });
+  python.globals.set("links", python.toPy(links));
+  return python.runPython(`
+import json, statistics, sys, time
+sys.path.insert(0, "/lib/groundbeat.zip")
+from groundbeat.codec.link import read_link
+from groundbeat.variation.stack import grow
+def timed(work):
+    times = []
+    for _ in range(${rounds}):
+        begun = time.perf_counter()
+        work()
+        times.append((time.perf_counter() - begun) * 1000)
+    return statistics.median(times)
+def told(link):
+    groove = read_link(link).groove
+    grow(groove)
+    return timed(lambda: grow(groove))
+json.dumps({name: told(link) for name, link in links.items()} | {"reference": timed(lambda: sum(range(10000)))})
+`);
+}"""
+
+
+def grown_in_page(texts: dict[str, str]) -> dict[str, float]:
+    """Median time of growing all stages in the page's Python, in ms, beside that of adding up ten thousand numbers."""
+    build_if_stale(DIST)
+    runtime = next((DIST / "py").iterdir())
+    lock = json.loads((ROOT / "web" / "node_modules" / "pyodide" / "pyodide-lock.json").read_text())["info"]
+    links = {name: write_link(read_groove(text)) for name, text in texts.items()}
+    with serving(DIST) as address, sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
+        tab = browser.new_context(bypass_csp=True, service_workers="block").new_page()
+        tab.goto(address)
+        told = tab.evaluate(
+            GROW_IN_PAGE,
+            {
+                "runtime": f"{address}py/{runtime.name}/",
+                "engine": next(runtime.glob("engine-*.zip")).name,
+                "lock": lock, "links": links, "rounds": ROUNDS,
+            },
+        )  # fmt: skip
+        browser.close()
+    return {name: round(ms, 3) for name, ms in json.loads(told).items()}
 
 
 def fresh(text: str, count: int) -> list[str]:
@@ -138,7 +206,12 @@ def main() -> None:
     """Print all figures as JSON, in ms."""
     texts = {"slack tide": (ROOT / "examples" / "slack-tide.toml").read_text().replace("tempo   = 92\n", "")}
     texts["4 bars, 12 variations"] = BIG
-    told = {"CPython": {name: desk(text) for name, text in texts.items()}, "page": page(texts)}
+    texts["4 bars, 12 other kinds"] = other_kinds()
+    told = {
+        "CPython": {name: desk(text) for name, text in texts.items()},
+        "page": page(texts),
+        "grow in the page": grown_in_page(texts),
+    }
     print(json.dumps({"engine_time_ms": told}, indent=1))
 
 

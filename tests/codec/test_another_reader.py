@@ -17,6 +17,7 @@ from groundbeat.model.place import fraction
 ROOT = Path(__file__).resolve().parents[2]
 LINK = (ROOT / "engine/groundbeat/codec/LINK.md").read_text(encoding="utf-8")
 GUIDE = (ROOT / "engine/groundbeat/codec/GROOVE.md").read_text(encoding="utf-8")
+KINDS = (ROOT / "engine/groundbeat/variation/KINDS.md").read_text(encoding="utf-8")
 WHOLE = 40320
 COLUMN = {"eighths": 8, "sixteenths": 16, "thirty-seconds": 32, "eighth triplets": 12, "sixteenth triplets": 24}
 LETTERS = " abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-"
@@ -34,6 +35,12 @@ def settings_of() -> dict[str, dict[int, tuple[str, str]]]:
     for kind, number, name, of in re.findall(r"^\| ([^|]+) \| (\d+) \| ([^|]+) \| ([^|]+) \|", body, re.MULTILINE):
         made.setdefault(kind, {})[int(number)] = (name, of)
     return made
+
+
+def listed(heading: str) -> dict[tuple[str, str], list[str]]:
+    body = LINK.split(f"\n### {heading}\n", 1)[1].split("\n### ", 1)[0]
+    rows = [line.strip("| ").split(" | ") for line in body.splitlines() if line.startswith("| ")][1:]
+    return {(row[0], row[1]): row[2:] for row in rows}
 
 
 class Another:
@@ -82,27 +89,45 @@ class Another:
             for _ in range(count):
                 bar = self.number(2) + 1 if self.fixed(1) else 0
                 order = table("orders")[self.number(1)]
-                terms.append((bar, order, self.place() if self.fixed(1) else table("words")[self.number(3)]))
+                terms.append((bar, order, self.place() if self.fixed(1) else self.word()))
             return [bool(free), terms]
         if of == "amount":
             way, code = "earlier" if self.fixed(1) else "later", self.number(3)
             den = table("denominators")[code - 1] if code else str(self.number(6))
             return f"{self.number(3) + 1}/{den} {way}"
         if of == "cell":
-            notes = []
-            for _ in range(self.number(3) + 1):
-                value = table("note values")[self.number(3)]
-                shape, sounds = (table("shapes")[self.number(2)], self.fixed(1)) if self.fixed(1) else ("plain", 1)
-                notes.append((value, shape, bool(sounds)))
-            return notes
+            return [self.note() for _ in range(self.number(3) + 1)]
+        if of == "note":
+            return self.note()
+        if of == "row":
+            return [self.target() for _ in range(self.number(2))]
+        if of == "number":
+            return self.number(3) + int(listed("ranges of numbers")[kind, name][0])
+        if of == "grouping":
+            return [self.number(2) + 1 for _ in range(self.number(2) + 1)]
+        if of == "hands":
+            return "".join(table("letters of hands")[self.number(1)] for _ in range(self.number(3) + 1))
+        if of == "swing":
+            return [table("swung")[self.number(1)], self.number(2) + 1, self.number(2) + 1] if self.fixed(1) else None
+        if of == "offset":
+            return (-1 if self.fixed(1) else 1) * self.number(4)
         if of in ("dynamic", "grace"):
             return table(f"{of}s")[self.number(2 if of == "dynamic" else 3)]
         if of == "choice":
-            return ["never", "bar"][self.number(2)]
+            return listed("words of choices")[kind, name][0].split(", ")[self.number(2)].strip("`")
         if of == "group":
             return self.settings(f"{kind}, {name}")
         assert of == "changes"
         return [self.change() for _ in range(self.number(3))]
+
+    def note(self) -> tuple[str, str, bool]:
+        value = table("note values")[self.number(3)]
+        shape, sounds = (table("shapes")[self.number(2)], self.fixed(1)) if self.fixed(1) else ("plain", 1)
+        return value, shape, bool(sounds)
+
+    def word(self) -> str:
+        word = table("words")[self.number(3)]
+        return f"{word} {self.number(4)}" if word == "stage" else f"{word} {self.target()}" if word == "where" else word
 
     def change(self) -> list[Any]:
         made: list[Any] = [table("signs")[self.fixed(2)], self.target(), self.number(2), self.place()]
@@ -217,6 +242,8 @@ def known(groove: Groove) -> dict[str, Any]:
 
 TEXTS = [path.read_text(encoding="utf-8") for path in sorted((ROOT / "examples").rglob("*.toml"))]
 TEXTS += re.findall(r"^```toml complete\n(.*?)^```$", GUIDE, re.MULTILINE | re.DOTALL)
+LAST_OF_THE_GUIDE = TEXTS[-1]
+TEXTS += re.findall(r"^```toml complete\n(.*?)^```$", KINDS, re.MULTILINE | re.DOTALL)
 
 
 @pytest.mark.parametrize("text", TEXTS)
@@ -232,7 +259,7 @@ def test_another_reader_finds_what_was_written(text: str):
 
 
 def test_another_reader_finds_the_settings():
-    found = Another(write_link(read_groove(TEXTS[-1]))).document()["variations"]
+    found = Another(write_link(read_groove(LAST_OF_THE_GUIDE))).document()["variations"]
     assert found[0]["settings"] == {"surface": "kick", "at": [False, [(2, "none", "all")]], "by": "1/8 earlier"}
     assert found[1]["settings"] == {"surface": "riding", "to": "hi-hat", "then": {"to": "open hi-hat"}}
     assert found[2]["settings"]["changes"] == [
@@ -265,3 +292,40 @@ by = "3/40 later"
     }  # fmt: skip
     assert displace == {"by": "3/40 later"}
     assert fraction(3 * WHOLE // 40) == "3/40"
+
+
+def test_another_reader_finds_settings_of_every_type():
+    text = """groundbeat = 1
+[[variation]]
+kind = "orchestrate"
+at = "accents 2:last kick stage 7 hi-hat-foot"
+to = "snare"
+turn = ["high tom", "high tom", "floor tom"]
+[[variation]]
+kind = "dynamics"
+every = 3
+start = 2
+[[variation]]
+kind = "grouping"
+groups = "3+3+2"
+step = "eighth triplet"
+mark = "alone"
+[[variation]]
+kind = "sticking"
+pattern = "RLRK L-"
+[[variation]]
+kind = "feel"
+swing = "sixteenths 3:2"
+push = "12 ms early"
+"""
+    orchestrate, dynamics, grouping, sticking, feel = (
+        v["settings"] for v in Another(write_link(read_groove(text))).document()["variations"]
+    )
+    terms = [
+        (0, "none", "accents"), (2, "last", "where kick"), (0, "none", "stage 7"), (0, "none", "where hi-hat foot"),
+    ]  # fmt: skip
+    assert orchestrate == {"at": [False, terms], "to": "snare", "turn": ["high tom", "high tom", "floor tom"]}
+    assert dynamics == {"every": 3, "start": 2}
+    assert grouping == {"groups": [3, 3, 2], "step": ("eighth", "triplet", True), "mark": "alone"}
+    assert sticking == {"pattern": "RLRKL-"}
+    assert feel == {"swing": ["sixteenths", 3, 2], "push": -12}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -23,7 +24,7 @@ from groundbeat.codec.groove_read import read_groove
 from groundbeat.codec.groove_write import write_groove
 from groundbeat.errors import GrooveFileError
 from groundbeat.model import beat, feel, groove, kit, meter, place, roles
-from groundbeat.variation import catalogue, notes, selection, setting, touch
+from groundbeat.variation import catalogue, notes, patterns, selection, setting, touch
 
 ROOT = Path(__file__).resolve().parents[2]
 LINK = (ROOT / "engine/groundbeat/codec/LINK.md").read_text(encoding="utf-8")
@@ -61,6 +62,7 @@ TABLES: dict[str, list[str]] = {
     "shapes": [shape or "plain" for shape in notes.SHAPES],
     "signs": list(link_values.SIGNS),
     "graces": [grace or "none" for grace in kit.GRACES],
+    "letters of hands": list(patterns.HAND_LETTERS),
     "hands": [hand or "free" for hand in kit.HANDS],
     "roles": list(roles.ROLES),
     "swung": list(feel.SWUNG),
@@ -106,8 +108,24 @@ def test_kinds_and_their_settings_are_numbered_as_written():
                 head = f"{entry.name}, {one.name}"
                 expected.append([head, str(inner.number), inner.name, inner.type.name, told(inner.default)])
     assert rows(LINK, "settings") == expected
-    words = [one.words for entry in catalogue.ENTRIES for one in catalogue.kind(entry.name).settings if one.words]
-    assert [", ".join(f"`{word}`" for word in row) in section(LINK, "settings") for row in words] == [True]
+
+
+def _all_settings() -> Iterator[tuple[str, setting.Setting]]:
+    for entry in catalogue.ENTRIES:
+        for one in catalogue.kind(entry.name).settings:
+            yield entry.name, one
+            yield from ((f"{entry.name}, {one.name}", inner) for inner in one.inner)
+
+
+def test_words_of_choices_and_ranges_of_numbers_are_those_of_the_code():
+    words = [
+        [head, one.name, ", ".join(f"`{word}`" for word in one.words)] for head, one in _all_settings() if one.words
+    ]
+    assert rows(LINK, "words of choices") == words
+    ranges = [
+        [head, one.name, str(one.low), str(one.high)] for head, one in _all_settings() if one.type is setting.NUMBER
+    ]
+    assert rows(LINK, "ranges of numbers") == ranges
 
 
 def test_modes_and_blocks_are_numbered_as_written():

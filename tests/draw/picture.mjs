@@ -20,7 +20,7 @@ export function stage(number, strokes, threads = []) {
   const lanes = [...new Set(strokes.map((one) => one.surface))];
   return {
     stage: number, key: number, kind: number ? "displace" : "base", heading: "", name: "", on: true, sentence: [],
-    plain: "", note: "", says: [], summary: "", lanes, strokes, threads,
+    plain: "", note: "", says: [], offers: [], summary: "", lanes, frame: 0, strokes, threads,
   };
 }
 
@@ -32,6 +32,6 @@ export function view(stages, bars = 1) {
   return {
     document: "", link: "", link_trouble: null, title: "", note: "", meter: "4/4", columns: "sixteenths", tempo: 92,
     tempo_unit: "quarter", tempo_unit_ticks: 10080, bars, bar_ticks: 40320, cycle: 40320 * bars, grid, surfaces, says: [],
-    newer: null, stages,
+    newer: null, frames: [], stages,
   };
 }

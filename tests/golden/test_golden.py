@@ -9,8 +9,12 @@ from pathlib import Path
 import pytest
 
 from groundbeat.codec.groove_read import read_groove
+from groundbeat.codec.groove_write import write_groove
 from groundbeat.codec.link import read_link, write_link
+from groundbeat.model.feel import Feel
+from groundbeat.model.groove import Groove
 from groundbeat.model.place import COLUMNS, fraction
+from groundbeat.variation.catalogue import ENTRIES
 from groundbeat.variation.stack import add, grow, onto, remove
 
 HERE = Path(__file__).parent
@@ -83,13 +87,53 @@ def test_an_ostinato_keeps_adds_and_leaves_out_what_was_read_by_hand(name, stage
     assert found == told
 
 
-@pytest.mark.parametrize("name", [name for name in ONTO if name != "about"])
+@pytest.mark.parametrize("name", [name for name in ONTO if name not in ("about", "kinds")])
 def test_the_variations_mean_the_same_on_another_beat(name, slack_tide):
     told = ONTO[name]
-    lines = "\n".join(f'{surface} = "{letters}"' for surface, letters in told["base"].items())
-    text = f'groundbeat = 1\nmeter = "{told["meter"]}"\ncolumns = "{told["columns"]}"\n[base]\n{lines}\n'
-    stages = grow(onto(read_groove(text), slack_tide))
+    stages = grow(onto(base_of(told), slack_tide))
     check(stages[1:], told["stages"], COLUMNS[told["columns"]])
+
+
+def base_of(told: dict) -> Groove:
+    lines = "\n".join(f'{surface} = "{letters}"' for surface, letters in told["base"].items())
+    return read_groove(f'groundbeat = 1\nmeter = "{told["meter"]}"\ncolumns = "{told["columns"]}"\n[base]\n{lines}\n')
+
+
+@pytest.mark.parametrize("name", HAND["kinds"])
+def test_a_kind_gives_the_columns_that_were_worked_out_by_hand(name):
+    told = HAND["kinds"][name]
+    written = read_groove(told["groove"])
+    assert name in [variation.kind for variation in written.variations]
+    for groove in (written, read_link(write_link(written)).groove, read_groove(write_groove(written))):
+        stages = grow(groove)
+        ticks = COLUMNS[groove.base.columns]
+        assert [columns_of(stage, ticks) for stage in stages] == told["columns"]
+        if "says" in told:
+            assert [list(stage.says) for stage in stages][-len(told["says"]) :] == told["says"]
+        for stage, feel in zip(stages, told.get("feel", []), strict=False):
+            swung, long, short, pushes = feel
+            assert stage.feel == Feel(swung, long, short, tuple((surface, ms) for surface, ms in pushes))
+        for stage, hands in zip(stages, told.get("hands", []), strict=False):
+            for surface, letters in hands.items():
+                found = [stroke.hand or "-" for stroke in stage.beat.strokes if stroke.surface == surface]
+                assert "".join(found) == letters
+
+
+@pytest.mark.parametrize("base", [name for name in ONTO if name not in ("about", "kinds")])
+@pytest.mark.parametrize("name", ONTO["kinds"])
+def test_a_kind_means_the_same_on_another_beat(name, base):
+    told = ONTO["kinds"][name]
+    written = read_groove(HAND["kinds"][name]["groove"])
+    variation = written.variations[told["variation"] - 1]
+    groove = onto(base_of(ONTO[base]), replace(written, variations=(variation,)))
+    stage = grow(groove)[1]
+    assert columns_of(stage, COLUMNS[ONTO[base]["columns"]]) == told[base]["columns"]
+    assert list(stage.says) == told[base]["says"]
+
+
+def test_every_kind_has_its_golden_columns():
+    named = {entry.name for entry in ENTRIES} - {"displace", "touch-up"}  # these two are in Slack Tide and below
+    assert set(HAND["kinds"]) == set(ONTO["kinds"]) == named
 
 
 @pytest.mark.parametrize(("fragment", "told"), LINKS, ids=[row[0][:12] for row in LINKS])

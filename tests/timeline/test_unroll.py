@@ -27,7 +27,7 @@ def test_every_stroke_sounds_once_within_the_loop(groove, data):
     stages = grow(groove)
     number = data.draw(st.integers(0, len(stages) - 1))
     found = unroll(groove, stages, number)
-    assert found.loop == groove.base.cycle * found.parts
+    assert found.loop == stages[number].beat.cycle * found.parts
     main = [event for event in found.events if not event.grace and not event.stop and event.layer != "base"]
     assert sorted(event.id for event in main) == sorted(stroke.id for stroke in stages[number].beat.strokes)
     assert all(0 <= event.at < found.loop for event in found.events)
@@ -37,8 +37,18 @@ def test_every_stroke_sounds_once_within_the_loop(groove, data):
 def test_the_base_beat_sounds_whole_at_the_left_of_the_slider(groove):
     stages = grow(groove)
     found = unroll(groove, stages, len(stages) - 1)
-    base = [event.id for event in found.events if event.layer != "stage" and not event.grace and not event.stop]
-    assert sorted(base) == sorted(stroke.id for stroke in stages[0].beat.strokes)
+    rounds, rest = divmod(stages[-1].beat.cycle, groove.base.cycle)
+    expected = [
+        (Fraction(*groove.feel.sounded(stroke.at + turn * groove.base.cycle)), stroke.surface, stroke.dynamic)
+        for turn in range(0 if rest else rounds)  # where it does not come out even it is silent
+        for stroke in groove.base.strokes
+    ]
+    base = [
+        (Fraction(event.at, found.parts), event.surface, event.dynamic)
+        for event in found.events
+        if event.layer != "stage" and not event.grace and not event.stop
+    ]
+    assert sorted(base) == sorted(expected)
 
 
 @given(st.integers(1, 9), st.integers(1, 9), st.sampled_from(["eighths", "sixteenths"]))
@@ -111,7 +121,7 @@ def test_a_selection_of_counts_loops_by_itself(slack_tide):
 @given(grooves(max_variations=2), st.data())
 def test_the_parts_of_a_beat_hold_all_of_it(groove, data):
     stages = grow(groove)
-    cycle = groove.base.cycle
+    cycle = stages[-1].beat.cycle
     cut = data.draw(st.integers(1, cycle - 1))
     whole = unroll(groove, stages, len(stages) - 1)
     parts = [unroll(groove, stages, len(stages) - 1, 0, cut), unroll(groove, stages, len(stages) - 1, cut, cycle)]

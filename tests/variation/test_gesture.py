@@ -74,6 +74,48 @@ def test_any_other_stroke_is_said_by_its_place(slack_tide):
     assert said(done.groove)[1] == "Move the a of 2 of the kick a sixteenth earlier."
 
 
+def test_dragging_all_backbeats_by_the_same_amount_says_the_backbeats(slack_tide):
+    bare = add(Groove(base=slack_tide.base), "ostinato", {"cell": "eighth"})
+    one = do(gesture.drag, bare, 1, "snare", 4 * S, "snare", 5 * S)
+    two = do(gesture.drag, one.groove, 2, "snare", 12 * S, "snare", 13 * S)
+    assert two.select == 2
+    assert said(two.groove)[1:] == ["Move the backbeats of the backbeat voice a sixteenth later."]
+    assert columns(two.groove, 2, "snare") == [5, 13]
+
+
+@pytest.mark.parametrize(
+    ("drags", "sentence"),
+    [
+        ([2, 6, 10, 14], "Move the upbeats of the hi-hat a sixteenth later."),
+        ([2, 6], "Move the & of 1 and the & of 2 of the hi-hat a sixteenth later."),
+        ([0, 2, 4, 6, 8, 10, 12, 14], "Move every stroke of the hi-hat a sixteenth later."),
+    ],
+)
+def test_strokes_of_a_line_that_go_the_same_way_are_said_in_the_shortest_words(slack_tide, drags, sentence):
+    groove = add(Groove(base=slack_tide.base), "orchestrate", {"surface": "kick", "to": "second kick"})
+    number = 1
+    for column in drags:
+        done = do(gesture.drag, groove, number, "hi-hat", column * S, "hi-hat", (column + 1) * S)
+        groove, number = done
+    assert (number, said(groove)[1:]) == (2, [sentence])
+    wanted = sorted(column + 1 if column in drags else column for column in range(0, 16, 2))
+    assert columns(groove, 2, "hi-hat") == wanted
+
+
+def test_another_amount_is_another_variation(slack_tide):
+    bare = add(Groove(base=slack_tide.base), "ostinato", {"cell": "eighth"})
+    one = do(gesture.drag, bare, 1, "snare", 4 * S, "snare", 5 * S)
+    two = do(gesture.drag, one.groove, 2, "snare", 12 * S, "snare", 14 * S)
+    assert (two.select, len(two.groove.variations)) == (3, 3)
+
+
+def test_strokes_dragged_to_the_same_line_go_together(slack_tide):
+    bare = add(Groove(base=slack_tide.base), "displace", {"surface": "kick", "at": "1", "by": "1/16 later"})
+    one = do(gesture.drag, bare, 1, "snare", 4 * S, "rimshot", 4 * S)
+    two = do(gesture.drag, one.groove, 2, "snare", 12 * S, "rimshot", 12 * S)
+    assert said(two.groove)[1:] == ["Play the backbeats of the backbeat voice on the rimshot."]
+
+
 @pytest.mark.parametrize(("at", "to_at", "by"), [(13, 16, "3/16 later"), (1, -2, "3/16 earlier")])
 def test_dragging_over_the_end_of_the_loop_goes_the_way_of_the_hand(slack_tide, at, to_at, by):
     done = do(gesture.drag, slack_tide, 4, "snare", at * S, "snare", to_at * S)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 
@@ -44,7 +45,8 @@ def test_the_settings_and_defaults_of_a_kind_are_those_of_the_code(name: str):
     told = [(setting_name, default) for setting_name, _, default in rows]
     expected = []
     for one in catalogue.kind(name).settings:
-        quoted = f'`"{one.default}"`' if one.default not in (None, "", ()) else "none"
+        row = json.dumps(list(one.default)) if isinstance(one.default, tuple) else f'"{one.default}"'
+        quoted = f"`{row}`" if one.default not in (None, "", ()) else "none"
         expected.append((one.name, "needed" if one.default is None else quoted))
     assert told == expected
 
@@ -78,6 +80,21 @@ def test_the_columns_of_the_examples_as_read_by_hand():
         ("embellish", {"clear-of": ["kick"], "except": "4a"}),
         ("ostinato", {"cell": "sixteenth sixteenth eighth"}),
         ("orchestrate", {"surface": "riding", "to": "ride", "then": {"to": "ride bell"}}),
+        ("permute", {}),
+        ("double-up", {"at": "backbeats", "with": "floor tom", "dynamic": "soft"}),
+        ("hand-to-foot", {"at": "e a", "alternate": "second kick"}),
+        ("dynamics", {"surface": "riding", "every": 3, "rest": "soft"}),
+        ("sticking", {"accent": "1"}),
+        ("leave-space", {"with": ["backbeat voice"]}),
+        ("linear", {"how": "moves on"}),
+        ("hands-and-lead", {"how": "double pedal", "closer-than": "eighth"}),
+        ("grouping", {}),
+        ("subdivide", {"into": "eighth triplets"}),
+        ("half-time", {}),
+        ("double-time", {}),
+        ("length", {"bars": 4, "bar": "an eighth shorter"}),
+        ("fill", {"accents": "beats"}),
+        ("feel", {"swing": "eighths 2:1", "surface": "snare", "push": "10 ms late"}),
         ("touch-up", {"changes": ["+ snare 3a ghost", "- kick 1", "= snare 2 soft flam"]}),
     ],
 )
@@ -89,7 +106,8 @@ def test_the_sentence_of_a_kind_is_the_one_that_is_said(name: str, raw: dict[str
 
 def test_words_and_limits_are_those_of_the_code():
     flat = " ".join(TEXT.split())
-    for word in (*selection.WORDS, *selection.ORDERS[1:], selection.FREE):
+    words = [word for word in selection.WORDS if word not in (selection.STAGE, selection.WHERE)]
+    for word in (*words, "stage 2", "kick", *selection.ORDERS[1:], selection.FREE):
         assert re.search(rf"^\| [^|]*`{word}`", TEXT, re.MULTILINE), word
     for words in (
         f"At most {selection.MAX_TERMS} words", f"at most {setting.MAX_LIST} targets",

@@ -7,7 +7,9 @@
 
 import { EngineLost, EngineOvertaken } from "../engine/client.js";
 import { FileTrouble, readFile } from "../input/files.js";
-import { History } from "./history.js";
+import { History, changedStage } from "./history.js";
+import { isKit, storeKit, storedKit } from "./own-kit.js";
+import { Session } from "./session.js";
 import { unfold, unfoldGlimpse } from "./unfold.js";
 
 /** @typedef {import("../draw/shapes.js").View} View */
@@ -24,6 +26,9 @@ export class Commands {
   /** @type {Promise<void>} */
   #changes = Promise.resolve();
   #history = new History();
+  #session = new Session();
+  /** @type {Promise<void>} until the chosen stage is what sounds */
+  #followed = Promise.resolve();
   /** @type {View | null} a view that was only a glimpse, to be taken back where no answer follows */
   #glimpsed = null;
   /** @type {(() => Promise<void>) | null} what was asked for when the engine failed */
@@ -129,6 +134,21 @@ export class Commands {
     });
   }
 
+  /** Try a change and hear it, from the next loop point on. @param {Change} change @returns {Promise<boolean>} */
+  async hear(change) {
+    const { through, sound } = this.#store.state;
+    if (through.on) this.through({ ...through, on: false });
+    if (!(await this.attempt(change))) return false;
+    await this.#followed;
+    if (sound !== "playing") this.toggle();
+    return true;
+  }
+
+  /** Whether a reload brings back the other ways of the beat. @returns {boolean} */
+  get keepsWays() {
+    return this.#session.holds;
+  }
+
   /** Keep what is tried. */
   keep() {
     return this.#inTurn(async () => {
@@ -175,6 +195,46 @@ export class Commands {
     });
   }
 
+  /** Take another document in place of the one that is shown; one entry in the undo. @param {string} document */
+  take(document) {
+    return this.#inTurn(async () => {
+      const { view, before } = this.#store.state;
+      if (!view) return false;
+      const reply = await this.#ask({ ask: "view", document }, { shown: view });
+      if (!reply) return false;
+      this.#history.push((before ?? view).document);
+      this.#store.set({ before: null });
+      this.#show(reply);
+      return true;
+    });
+  }
+
+  /** Show and play on the student's kit, "" for as written; the document stays as it is. @param {string} kit */
+  setKit(kit) {
+    storeKit(kit);
+    this.#store.set({ kit });
+    return this.#refit();
+  }
+
+  /** Tell the engine's view anew where it is not on the kit that is wished for. @returns {Promise<boolean>} */
+  #refit() {
+    const again = async (/** @type {View} */ view) => {
+      const question = view.newer ? { ask: "open", text: `#${view.link}` } : { ask: "view", document: view.document };
+      const reply = await this.#ask(question);
+      return reply && { ...reply, says: view.says };
+    };
+    return this.#inTurn(async () => {
+      const { view, before, kit } = this.#store.state;
+      if (!view || (view.kit?.text ?? "") === kit) return false;
+      const now = await again(view);
+      const then = before && (await again(before));
+      if (!now || (before && !then)) return false;
+      this.#store.set({ view: now, before: then });
+      this.#listening.follow();
+      return true;
+    });
+  }
+
   /** Ask something that changes nothing, about the document as it is. @param {Change} question @returns {Promise<any>} */
   inquire(question) {
     const { view } = this.#store.state;
@@ -198,7 +258,11 @@ export class Commands {
   async #learnKinds() {
     if (this.#engine.state.state !== "ready" || this.#store.state.kinds.length) return;
     const reply = await this.probe({ ask: "kinds" });
-    if (reply.kinds) this.#store.set({ kinds: reply.kinds });
+    if (!reply.kinds) return;
+    const { kinds, things, presets, purposes } = reply;
+    this.#store.set({ kinds, things, presets, purposes });
+    const kit = storedKit();
+    if (isKit(kit, things)) this.setKit(kit);
   }
 
   /** @param {(now: string) => string | null} take @returns {Promise<boolean>} */
@@ -267,6 +331,11 @@ export class Commands {
     if (this.#store.state.timeline) this.#listening.toggle();
   }
 
+  /** Play a stage so many times, not showing which; 0 times stops that. @param {string} document @param {number} stage @param {number} times */
+  once(document, stage, times) {
+    return this.#listening.once(document, stage, times);
+  }
+
   /** @param {import("./store.js").Topic} topic */
   dismiss(topic) {
     this.#store.tell(topic, null);
@@ -292,7 +361,7 @@ export class Commands {
     const first = this.#store.state.view === null || this.#store.state.origin === "example";
     if (first) this.#store.set({ expecting: this.#store.state.view === null });
     this.#store.tell("open", null);
-    const reply = await this.#ask(request, { lane: "open" });
+    const reply = (await this.#kept(request)) ?? (await this.#ask(request, { lane: "open" }));
     if (reply === "overtaken") return;
     this.#store.set({ expecting: false });
     if (!reply) return;
@@ -300,6 +369,18 @@ export class Commands {
     if (view && origin === "link") this.#history.push((before ?? view).document);
     this.#store.set({ before: null, chosen: reply.stages.length - 1, tempo: null });
     this.#show(reply);
+    this.#refit(); // the kit may have become known meanwhile
+  }
+
+  /**
+   * Open the document with its other ways that this tab has kept for a link.
+   * @param {{ ask: string, [field: string]: unknown }} request @returns {Promise<any>} null where there is none
+   */
+  async #kept({ ask, text }) {
+    const document = ask === "open" && typeof text === "string" && text[0] === "#" ? this.#session.find(text.slice(1)) : null;
+    const reply = document && (await this.#ask({ ask, text: document }, { lane: "open" }));
+    if (document && !reply) this.#store.tell("open", null); // the link itself tells what is wrong
+    return reply || null;
   }
 
   /** @param {View} view @param {boolean} [lasting] whether the address follows */
@@ -308,9 +389,10 @@ export class Commands {
     const chosen = Math.max(0, Math.min(wish, view.stages.length - 1));
     const { canUndo, canRedo } = this.#history;
     this.#store.set({ view, partial: false, origin: "link", chosen, canUndo, canRedo });
+    if (lasting && !view.newer) this.#session.keep(view);
     if (lasting && view.link && !view.link_trouble && !view.newer) this.#address.write(view.link);
     this.#listening.settle();
-    this.#listening.follow();
+    this.#followed = this.#listening.follow();
   }
 
   /**
@@ -324,10 +406,13 @@ export class Commands {
     const { lane, shown = null, first = false, second = false } = how;
     try {
       const options = lane ? { supersedes: lane } : {};
-      const have = !shown ? "" : shown.document === request.document ? "=" : shown.document;
-      const glimpse = first && shown ? this.#glimpse(request, shown) : null;
-      const reply = await this.#engine.ask({ ...request, have }, options);
-      return reply.answer === "view" ? unfold(/** @type {any} */ (reply), shown, glimpse ? await glimpse : null) : reply;
+      const { kit } = this.#store.state;
+      const known = (shown?.kit?.text ?? "") === kit ? shown : null; // on another kit all is told anew
+      const have = !known ? "" : known.document === request.document ? "=" : known.document;
+      const question = kit ? { ...request, kit } : request;
+      const glimpse = first && known ? this.#glimpse(question, known) : null;
+      const reply = await this.#engine.ask({ ...question, have }, options);
+      return reply.answer === "view" ? unfold(/** @type {any} */ (reply), known, glimpse ? await glimpse : null) : reply;
     } catch (error) {
       if (error instanceof EngineOvertaken) return "overtaken";
       if (error instanceof EngineLost) {
@@ -361,17 +446,4 @@ export class Commands {
       return null; // the question itself tells what is wrong
     }
   }
-}
-
-/**
- * The stage that an undo or redo is about: the first that is another one, or where one is gone, the stage before it.
- * Stages that came out the same are the same objects.
- * @param {View} before @param {View} after @returns {number | null} null where all stages are the same
- */
-function changedStage(before, after) {
-  const { stages } = after;
-  const first = before.stages.findIndex((stage, i) => stage !== stages[i]);
-  if (first < 0) return stages.length > before.stages.length ? before.stages.length : null;
-  const gone = !stages.some(({ key }) => key === before.stages[first].key);
-  return gone ? Math.max(0, first - 1) : first;
 }

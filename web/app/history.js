@@ -4,6 +4,8 @@
  * What is chosen, silent or how fast it is practised is not in it.
  */
 
+/** @typedef {import("../draw/shapes.js").View} View */
+
 export class History {
   /** @type {string[]} */
   #past = [];
@@ -41,4 +43,17 @@ export class History {
     this.#past.push(now);
     return after;
   }
+}
+
+/**
+ * The stage that an undo or redo is about: the first that is another one, or where one is gone, the stage before it.
+ * Stages that came out the same are the same objects.
+ * @param {View} before @param {View} after @returns {number | null} null where all stages are the same
+ */
+export function changedStage(before, after) {
+  const { stages } = after;
+  const first = before.stages.findIndex((stage, i) => stage !== stages[i]);
+  if (first < 0) return stages.length > before.stages.length ? before.stages.length : null;
+  const gone = !stages.some(({ key }) => key === before.stages[first].key);
+  return gone ? Math.max(0, first - 1) : first;
 }

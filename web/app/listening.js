@@ -6,6 +6,7 @@
  */
 
 import { upAndBack } from "../audio/player.js";
+import { frameOf } from "../draw/frame.js";
 import { pairPlaces, touched, writtenAt } from "../draw/marker.js";
 import { unfoldTimeline } from "./unfold.js";
 
@@ -13,6 +14,8 @@ import { unfoldTimeline } from "./unfold.js";
 
 /** Milliseconds of rest after a change before the other stages' timelines are fetched. Our choice. */
 const AHEAD = 800;
+/** How a beat is heard that is to be told from others: as the stage is written, all of it. */
+const AS_WRITTEN = { mix: 1, onlyAdded: false, muted: [], soloed: [] };
 /** How long a stroke's thread glows, in seconds. Our choice. */
 const GLOW = 0.22;
 
@@ -21,6 +24,7 @@ export class Listening {
   #engine;
   #store;
   #document = "";
+  #kit = "";
   /** @type {import("./store.js").Range | null} */
   #range = null;
   /** @type {Map<number, Timeline>} by stage */
@@ -31,6 +35,8 @@ export class Listening {
   #pairs = new WeakMap();
   /** @type {Timeline | null} */
   #loaded = null;
+  /** whether something sounds of which nothing is to be seen */
+  #hidden = false;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #ahead;
 
@@ -61,13 +67,13 @@ export class Listening {
   async follow() {
     const { view, chosen } = this.#store.state;
     if (!view) return;
-    this.#turnTo(view.document, this.#rangeIn(view));
+    this.#turnTo(view.document, this.#rangeIn(view), view.kit?.text);
     const lines = this.#lines;
     this.#store.set({ timeline: lines.get(chosen) ?? null });
     const line = await this.#fetch(view.document, chosen);
     const now = this.#store.state;
     if (!line || this.#lines !== lines || now.chosen !== chosen) return;
-    if (line !== this.#loaded && !now.through.on) this.#player.swap(line);
+    if (line !== this.#loaded && !now.through.on && !this.#hidden) this.#player.swap(line);
     this.#loaded = line;
     this.#store.set({ timeline: line });
     clearTimeout(this.#ahead);
@@ -100,7 +106,7 @@ export class Listening {
     }
     const { view } = this.#store.state;
     if (!view) return;
-    this.#turnTo(view.document, this.#rangeIn(view));
+    this.#turnTo(view.document, this.#rangeIn(view), view.kit?.text);
     const kept = this.#lines;
     const stages = view.stages.filter((stage) => stage.on).map(({ stage }) => stage);
     const lines = [];
@@ -114,27 +120,60 @@ export class Listening {
     if (this.#player.state !== "playing") this.#play();
   }
 
+  /**
+   * Play a stage so many times, showing nothing of it; 0 times stops that. Must be called inside a user's gesture.
+   * @param {string} document @param {number} stage @param {number} times @returns {Promise<boolean>} whether it sounds
+   */
+  async once(document, stage, times) {
+    const { through, view } = this.#store.state;
+    if (times || this.#hidden) this.#player.stop();
+    if (!times) return false;
+    if (through.on) this.#store.set({ through: { ...through, on: false } });
+    try {
+      const reply = await this.#engine.ask({ ask: "timeline", document, stage, kit: view?.kit?.text ?? "", have: "" }, { supersedes: "once" });
+      this.#hidden = true;
+      this.settle();
+      this.#player.queue([{ timeline: unfoldTimeline(/** @type {any} */ (reply)), passes: times, stage }], { then: "stop" });
+      this.#store.tell("sound", null);
+      const begun = await this.#player.play();
+      if (!begun && this.#player.state !== "loading") this.#show();
+      return begun;
+    } catch {
+      return false; // the engine's own state tells why
+    }
+  }
+
+  /** What was hidden is over: the chosen stage is what sounds next. */
+  #show() {
+    this.#hidden = false;
+    this.#loaded = null;
+    this.settle();
+    this.follow();
+  }
+
   /** Where the music is heard now, for drawing. @returns {import("../view/light.js").Heard | null} */
   hear() {
     const { view, tempo } = this.#store.state;
     const now = this.#player.position();
-    if (!view || !now || now.lead) return null;
+    if (!view || !now || now.lead || this.#hidden) return null;
     const { lines, range } = this.#heard;
     const stage = Math.min(now.stage, view.stages.length - 1);
     const line = lines.get(now.stage);
-    if (!line) return { at: now.ticks % view.cycle, stage, ids: [] };
+    const { cycle } = frameOf(view, stage);
+    if (!line) return { at: now.ticks % cycle, stage, ids: [] };
     const span = line.loop / line.parts;
     const { start, end } = range ?? { start: 0, end: span };
     const ticks = now.ticks % span;
     let pairs = this.#pairs.get(line);
     if (!pairs) this.#pairs.set(line, (pairs = pairPlaces(line, view.stages, end, start)));
     const hold = (GLOW * (tempo ?? view.tempo) * line.tempo_unit_ticks) / 60;
-    return { at: writtenAt(pairs, ticks) % view.cycle, stage, ids: touched(line, ticks, Math.min(hold, span), span) };
+    return { at: writtenAt(pairs, ticks) % cycle, stage, ids: touched(line, ticks, Math.min(hold, span), span) };
   }
 
   /** Hand the settings of the store to the player. */
   settle() {
-    const { tempo, mix, onlyAdded, click, volume, muted, soloed } = this.#store.state;
+    const { tempo, click, volume } = this.#store.state;
+    const { mix, onlyAdded, muted, soloed } = this.#hidden ? AS_WRITTEN : this.#store.state;
     const player = this.#player;
     if (player.tempo !== tempo) player.tempo = tempo;
     if (player.mix !== mix) player.mix = mix;
@@ -155,6 +194,7 @@ export class Listening {
     const sound = this.#player.state;
     if (sound === "playing") this.#heard = { lines: this.#lines, range: this.#range };
     this.#store.set({ sound });
+    if (sound === "stopped" && this.#hidden) this.#show();
     const { through } = this.#store.state;
     if (sound === "stopped" && through.on) {
       this.#store.set({ through: { ...through, on: false } });
@@ -165,23 +205,26 @@ export class Listening {
 
   /** @param {number} stage */
   #hearStage(stage) {
+    if (this.#hidden) return;
     this.#heard = { lines: this.#lines, range: this.#range };
     if (this.#store.state.through.on) this.#store.set({ chosen: stage, timeline: this.#lines.get(stage) ?? null });
   }
 
-  /** The part to be looped, if this beat has it. @param {import("../draw/shapes.js").View} view */
-  #rangeIn({ cycle, grid }) {
-    const { range } = this.#store.state;
+  /** The part to be looped, if the chosen stage has it. @param {import("../draw/shapes.js").View} view */
+  #rangeIn(view) {
+    const { range, chosen } = this.#store.state;
     if (!range) return null;
+    const { cycle, grid } = frameOf(view, chosen);
     const there = range.end <= cycle && grid.some(({ at }) => at === range.start);
     if (!there) this.#store.set({ range: null });
     return there ? range : null;
   }
 
-  /** @param {string} document @param {import("./store.js").Range | null} range */
-  #turnTo(document, range) {
-    if (document === this.#document && range?.start === this.#range?.start && range?.end === this.#range?.end) return;
+  /** @param {string} document @param {import("./store.js").Range | null} range @param {string} [kit] that it is played on */
+  #turnTo(document, range, kit = "") {
+    if (document === this.#document && kit === this.#kit && range?.start === this.#range?.start && range?.end === this.#range?.end) return;
     this.#document = document;
+    this.#kit = kit;
     this.#range = range;
     this.#lines = new Map();
     this.#loaded = null;
@@ -193,7 +236,7 @@ export class Listening {
     const known = lines.get(stage);
     if (known) return known;
     try {
-      const reply = await this.#engine.ask({ ask: "timeline", document, stage, ...this.#range, have: "" });
+      const reply = await this.#engine.ask({ ask: "timeline", document, stage, ...this.#range, kit: this.#kit, have: "" });
       const line = unfoldTimeline(/** @type {any} */ (reply));
       lines.set(stage, line);
       return line;

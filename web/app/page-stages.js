@@ -21,7 +21,8 @@ export function layStages(state, commands, clock, words) {
       @undo=${() => commands.undo()} @redo=${() => commands.redo()} @edit=${edit}></gb-frame>
     <gb-stages aria-busy=${state.partial ? "true" : "false"} .view=${state.view} .chosen=${state.chosen} .playing=${state.sound === "playing"} .clock=${clock} .hands=${HANDS}
       .findColumns=${(/** @type {string} */ columns) => commands.inquire({ ask: "columns", columns })}
-      .findKit=${() => commands.probe({ ask: "kinds" })} .muted=${state.muted} .soloed=${state.soloed} @choose=${(/** @type {CustomEvent} */ e) => commands.choose(e.detail.stage)}
+      .findKit=${() => commands.probe({ ask: "kinds" })} .muted=${state.muted} .soloed=${state.soloed} @accept=${(/** @type {CustomEvent} */ e) => commands.edit({ ask: "accept", ...e.detail })}
+      @choose=${(/** @type {CustomEvent} */ e) => commands.choose(e.detail.stage)}
       @switch=${(/** @type {CustomEvent} */ e) => commands.switch(e.detail)} @edit=${edit}
       @hear=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}>${words}</gb-stages>`;
 }

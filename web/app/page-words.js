@@ -4,6 +4,7 @@
  */
 
 import { html, nothing } from "lit";
+import { layFork } from "./page-ways.js";
 
 /** @typedef {import("./store.js").State} State @typedef {import("./commands.js").Commands} Commands */
 
@@ -30,21 +31,24 @@ export function layWords(state, commands) {
     ${stage.stage > 0 && !view.newer
       ? html`<gb-hint name="words" text="Every underlined word can be changed: pick another, listen, then keep it or take it back."></gb-hint>`
       : nothing}
+    ${layFork(state, commands)}
   </div>`;
 }
 
 /** @param {State} state @param {Commands} commands */
-export function layNext({ view, chosen, kinds }, commands) {
+export function layNext({ view, chosen, kinds, purposes }, commands) {
   const stage = view?.stages[chosen];
   if (!view || !stage || view.newer) return nothing;
-  return html`<gb-next .kinds=${kinds} .place=${stage.stage === 0 ? "the base beat" : `stage ${stage.stage}`}
-    @add=${(/** @type {CustomEvent} */ e) => add(e, commands, stage.key)}></gb-next>`;
+  return html`<gb-next .kinds=${kinds} .purposes=${purposes} .place=${stage.stage === 0 ? "the base beat" : `stage ${stage.stage}`}
+    .basis=${`${chosen} ${view.document}`} .find=${(/** @type {string} */ purpose) => commands.inquire({ ask: "purpose", purpose, stage: chosen })}
+    @add=${(/** @type {CustomEvent} */ e) => add(e, commands, { ask: "add", kind: e.detail.kind, after: stage.key })}
+    @begin=${(/** @type {CustomEvent} */ e) => add(e, commands, { ask: "begin", ...e.detail, after: stage.key })}></gb-next>`;
 }
 
-/** @param {CustomEvent} event @param {Commands} commands @param {number} after */
-async function add(event, commands, after) {
+/** @param {CustomEvent} event @param {Commands} commands @param {any} change */
+async function add(event, commands, change) {
   const page = /** @type {HTMLElement} */ (event.currentTarget).parentElement;
-  if (!(await commands.attempt({ ask: "add", kind: event.detail.kind, after }))) return;
+  if (!(await commands.attempt(change))) return;
   // The state is drawn in a microtask after this one; the keyboard goes where the new variation can be kept.
   requestAnimationFrame(() => {
     const sentence = /** @type {import("../view/gb-sentence.js").GbSentence | null | undefined} */ (page?.querySelector("gb-sentence"));

@@ -3,7 +3,10 @@
  */
 
 import { html, nothing } from "lit";
+import { laySheet } from "./page-sheet.js";
 import { layStages } from "./page-stages.js";
+import { layWays } from "./page-ways.js";
+import { kitButton, layKit, layOnto } from "./page-onto.js";
 import { layNext, layWords } from "./page-words.js";
 import "../view/gb-help.js";
 import "../view/gb-hint.js";
@@ -33,13 +36,17 @@ export function layPage(state, commands, clock) {
           .again=${state.engine === "restarting"}></gb-starting>`
       : nothing}
     ${view ? transport(state, commands) : nothing}
+    ${view ? layKit(state, commands) : nothing}
     ${view ? layStages(state, commands, clock, layWords(state, commands)) : state.expecting ? nothing : empty(state, commands)}
     ${notice("edit", state, commands)}
+    ${layWays(state, commands)}
     ${layNext(state, commands)}
+    ${layOnto(state, commands)}
     ${view ? remarks(view) : nothing}
     <gb-opener .beats=${state.beats} @text=${(/** @type {CustomEvent} */ e) => commands.open(e.detail.text)}
       @file=${(/** @type {CustomEvent} */ e) => commands.openFile(e.detail.file, e.detail.bars)}></gb-opener>
     ${share(state, commands)}
+    ${laySheet(state, commands)}
     <gb-help></gb-help>
     ${state.dropping ? html`<div class="dropping" aria-hidden="true"><p>Let go to open it</p></div>` : nothing}
   `;
@@ -89,6 +96,7 @@ function transport(state, commands) {
         @listen=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}
         @loop=${(/** @type {CustomEvent} */ e) => commands.loop(e.detail.range)}
         @through=${(/** @type {CustomEvent} */ e) => commands.through(e.detail)}>
+        ${kitButton(state)}
         <p class="care">Protect your hearing, take breaks, stop if it hurts.</p>
       </gb-listening>
     </div>`;
@@ -121,10 +129,11 @@ function empty({ beats, engine }, commands) {
 function share({ view, before }, commands) {
   const shown = before ?? view; // what is only tried is not in the link
   return html`<gb-share .link=${shown?.link ?? ""} .trouble=${shown?.link_trouble ?? ""} .document=${shown?.document ?? ""} .name=${shown?.title ?? ""}
-    .qr=${(/** @type {string} */ text) => commands.probe({ ask: "qr", text })}></gb-share>`;
+    .qr=${(/** @type {string} */ text) => commands.probe({ ask: "qr", text })}
+    @sheets=${(/** @type {Event} */ e) => show(e, "gb-sheet")}></gb-share>`;
 }
 
-/** @param {Event} event @param {"gb-opener" | "gb-share" | "gb-help"} name */
+/** @param {Event} event @param {"gb-opener" | "gb-share" | "gb-help" | "gb-sheet"} name */
 function show(event, name) {
   const root = /** @type {HTMLElement} */ (event.currentTarget).closest("main");
   /** @type {any} */ (root?.querySelector(name))?.show();

@@ -17,13 +17,14 @@
  *   timeline: import("../draw/shapes.js").Timeline | null, tempo: number | null, mix: number, onlyAdded: boolean,
  *   click: boolean, through: { on: boolean, times: number, back: boolean }, sound: string, notices: Partial<Record<Topic, Notice>>,
  *   dropping: boolean, beats: { title: string, about: string, link: string }[],
- *   kinds: import("../protocol/messages.js").KindInfo[], volume: number, range: Range | null,
- *   muted: string[], soloed: string[],
+ *   kinds: import("../protocol/messages.js").KindInfo[], purposes: string[], volume: number, range: Range | null,
+ *   muted: string[], soloed: string[], kit: string, things: string[], presets: import("../protocol/messages.js").PresetInfo[],
  * }} State
  *   expecting: a link is being opened and nothing else is to be shown meanwhile;
  *   partial: only the edited stage is drawn so far, the stages after it are on their way;
  *   before: while a change is tried, the view as it was; null when nothing is tried;
  *   tempo: the practice tempo, null for the beat's own;
+ *   kit: the student's own kit as text, "" for as written; things, presets: what a kit can be;
  *   muted, soloed: lines that are silent, and those that alone are heard, by surface.
  */
 
@@ -52,10 +53,14 @@ const START = {
   dropping: false,
   beats: [],
   kinds: [],
+  purposes: [],
   volume: 0.6,
   range: null,
   muted: [],
   soloed: [],
+  kit: "",
+  things: [],
+  presets: [],
 };
 
 export class Store {

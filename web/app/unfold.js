@@ -24,7 +24,7 @@
  */
 export function unfold(reply, shown, glimpsed = null) {
   if (!("folded" in reply)) return reply;
-  const { folded: _folded, grid, stages: told, ...head } = reply;
+  const { folded: _folded, grid, frames, stages: told, ...head } = reply;
   /** @type {Stage[]} */
   const stages = [];
   for (const part of told) {
@@ -34,7 +34,7 @@ export function unfold(reply, shown, glimpsed = null) {
     const stage = build(part, before, like, shown?.stages[part.like - 1] ?? null, reply.surfaces);
     stages.push(glimpsed?.stage === number && same(stage, glimpsed) ? glimpsed : stage);
   }
-  return { ...head, grid: grid ?? shown?.grid ?? [], stages };
+  return { ...head, grid: grid ?? shown?.grid ?? [], frames: frames ?? shown?.frames ?? [], stages };
 }
 
 /**

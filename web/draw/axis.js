@@ -5,6 +5,8 @@
  * than its frame and scrolls inside it. Pixels are CSS pixels from the left edge of the picture.
  */
 
+import { framesOf } from "./frame.js";
+
 /** Narrowest column that a finger and a count still fit in. Our choice. */
 export const MIN_COLUMN = 15;
 /** Room at both ends, where threads leave and enter that cross the loop. Our choice. */
@@ -19,32 +21,38 @@ const MAX_LEAD = 20;
  */
 
 /**
- * Lay out the time axis of a view.
+ * Lay out the time axis of a view: one axis for all stages, told once for every frame that they have. All are alike but
+ * for where the beat ends and where its bars and columns stand.
  * @param {import("./shapes.js").View} view
  * @param {number} room width in pixels that the page has for the lines
  * @param {import("./shapes.js").Column[][]} [finer] the places of lines with columns of their own: these too need room
- * @returns {Axis}
+ * @param {number} [closest] narrowest column, smaller where nobody points at it
+ * @returns {[Axis, ...Axis[]]} by the numbers of the frames
  */
-export function layAxis(view, room, finer = []) {
-  const columns = Math.max(1, view.cycle / narrowest(view.grid, view.cycle));
-  const most = Math.max(columns, ...finer.map((grid) => view.cycle / narrowest(grid, view.cycle)));
-  const column = Math.max((MIN_COLUMN * most) / columns, (room - 2 * EDGE) / columns);
-  const perTick = (column * columns) / view.cycle;
-  const lead = Math.min(column / 2, MAX_LEAD);
+export function layAxes(view, room, finer = [], closest = MIN_COLUMN) {
+  const frames = framesOf(view);
+  const own = frames.map(({ grid, cycle }) => narrowest(grid, cycle));
+  const longest = Math.max(...frames.map(({ cycle }) => cycle));
+  const least = Math.min(...own, ...finer.map((grid) => narrowest(grid, view.cycle)));
+  const perTick = Math.max(closest / least, (room - 2 * EDGE) / longest);
+  const lead = Math.min((own[0] * perTick) / 2, MAX_LEAD);
   const left = EDGE;
-  const right = EDGE + column * columns;
-  const bars = [];
-  for (let bar = 0; bar <= view.bars; bar += 1) bars.push(left + bar * view.bar_ticks * perTick);
-  return {
-    width: Math.ceil(right + EDGE),
-    column,
-    perTick,
-    cycle: view.cycle,
-    left,
-    right,
-    x: (at) => left + lead + at * perTick,
-    bars,
-  };
+  const x = (/** @type {number} */ at) => left + lead + at * perTick;
+  const width = Math.ceil(left + longest * perTick + EDGE);
+  const axes = frames.map(({ cycle, bars, bar_ticks }, i) => ({
+    width, column: own[i] * perTick, perTick, cycle, left, right: left + cycle * perTick, x,
+    bars: Array.from({ length: bars + 1 }, (_, bar) => left + bar * bar_ticks * perTick),
+  }));
+  return /** @type {[Axis, ...Axis[]]} */ (axes);
+}
+
+/**
+ * The axis of the base beat alone.
+ * @param {import("./shapes.js").View} view @param {number} room @param {import("./shapes.js").Column[][]} [finer]
+ * @param {number} [closest] @returns {Axis}
+ */
+export function layAxis(view, room, finer, closest) {
+  return layAxes(view, room, finer, closest)[0];
 }
 
 /**

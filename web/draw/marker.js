@@ -20,8 +20,10 @@ export function pairPlaces(timeline, stages, end, start = 0) {
   for (const stage of [stages[0], stages[timeline.stage]]) {
     for (const stroke of stage ? stage.strokes : []) written.set(stroke.id, stroke.at);
   }
-  const found = timeline.events
-    .filter((event) => !event.grace && !event.stop && written.has(event.id))
+  const heard = timeline.events.filter((event) => !event.grace && !event.stop && written.has(event.id));
+  // The base beat may have another feel or go round several times meanwhile: the stage leads where it sounds at all.
+  const own = heard.filter(({ layer }) => layer !== "base");
+  const found = (own.length ? own : heard)
     .map((event) => /** @type {[number, number]} */ ([event.at / timeline.parts, written.get(event.id)]))
     .sort((a, b) => a[0] - b[0] || a[1] - b[1]);
   /** @type {[number, number][]} */

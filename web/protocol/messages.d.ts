@@ -5,6 +5,7 @@ export interface HelloRequest {
   ask: "hello";
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Open what a person brought: a link or the text of a groove file; `name` is the file's name, for errors. */
@@ -14,6 +15,7 @@ export interface OpenRequest {
   name?: string;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Make a base beat of a MIDI file (`base64`); `bars` is "A-B", "" for the first bar with strokes. */
@@ -24,6 +26,7 @@ export interface OpenMidiRequest {
   bars?: string;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Begin with an empty beat: one bar of 4/4 in sixteenths with lines for hi-hat, snare and kick. */
@@ -31,6 +34,7 @@ export interface NewRequest {
   ask: "new";
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** See a document again. */
@@ -39,6 +43,7 @@ export interface ViewRequest {
   document: string;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle. */
@@ -50,6 +55,7 @@ export interface TimelineRequest {
   end?: number;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Ask for the link of a document. */
@@ -58,6 +64,7 @@ export interface LinkRequest {
   document: string;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Ask what a word of a variation's sentence can be changed to. */
@@ -68,6 +75,18 @@ export interface ChoicesRequest {
   setting: string;
   have?: string;
   first?: boolean;
+  kit?: string;
+}
+
+/** Ask which variations would serve a purpose on a stage, and why. */
+export interface PurposeRequest {
+  ask: "purpose";
+  document: string;
+  purpose: string;
+  stage: number;
+  have?: string;
+  first?: boolean;
+  kit?: string;
 }
 
 /** Ask where the places of a line lie that is written in columns of its own. */
@@ -77,6 +96,18 @@ export interface ColumnsRequest {
   columns: string;
   have?: string;
   first?: boolean;
+  kit?: string;
+}
+
+/** Ask what becomes of the variations on another beat: `onto` is a link, a groove file's text, or a document. */
+export interface CarryRequest {
+  ask: "carry";
+  document: string;
+  onto: string;
+  name?: string;
+  have?: string;
+  first?: boolean;
+  kit?: string;
 }
 
 /** Ask which kinds of variation can be added, each with the sentence that it begins with. */
@@ -84,6 +115,20 @@ export interface KindsRequest {
   ask: "kinds";
   have?: string;
   first?: boolean;
+  kit?: string;
+}
+
+/** Ask for a sheet for a class, "turns", "count" or "hear", of a stage; see variation/sheets for `of` and `seed`. */
+export interface SheetRequest {
+  ask: "sheet";
+  document: string;
+  sheet: string;
+  stage: number;
+  of?: string;
+  seed?: number;
+  have?: string;
+  first?: boolean;
+  kit?: string;
 }
 
 /** Ask for the QR code of a text, such as the address of the page with its link. */
@@ -92,6 +137,7 @@ export interface QrRequest {
   text: string;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Switch the variation with a key off or on. */
@@ -102,6 +148,7 @@ export interface SwitchRequest {
   on: boolean;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Add a stroke on a line of a stage, or take out the one that stands there; `at` in ticks. */
@@ -113,6 +160,7 @@ export interface TapRequest {
   at: number;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Change one quality of a stroke: "dynamic", "grace" or "hand"; "" takes a grace or a hand away. */
@@ -126,6 +174,7 @@ export interface ShapeRequest {
   value: string;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Move a stroke of a stage to another place, another line, or both; past the ends of the loop `to_at` runs on. */
@@ -139,6 +188,7 @@ export interface DragRequest {
   to_at: number;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Add a variation of a kind, with the settings that a new one begins with, behind the one with key `after`. */
@@ -149,6 +199,30 @@ export interface AddRequest {
   after: number;
   have?: string;
   first?: boolean;
+  kit?: string;
+}
+
+/** Add the variation of an idea that serves a purpose, by its number, behind the one with key `after`. */
+export interface BeginRequest {
+  ask: "begin";
+  document: string;
+  purpose: string;
+  number: number;
+  after: number;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+}
+
+/** Take up what the stage of the variation with this key offers, by its number. */
+export interface AcceptRequest {
+  ask: "accept";
+  document: string;
+  key: number;
+  number: number;
+  have?: string;
+  first?: boolean;
+  kit?: string;
 }
 
 /** Change one setting of a variation, as text ("then.at" inside a group; commas in a list); "" is the default. */
@@ -160,6 +234,7 @@ export interface WordRequest {
   value: string;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Give a variation its name and the teacher's note. */
@@ -171,6 +246,7 @@ export interface NameRequest {
   note: string;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Take a variation out. */
@@ -180,6 +256,7 @@ export interface RemoveRequest {
   key: number;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Put a variation at another position of the stack, counted from 1. */
@@ -190,6 +267,7 @@ export interface MoveRequest {
   to: number;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Change meter, bars or columns of the base beat; "" and 0 stay. */
@@ -201,6 +279,7 @@ export interface FrameRequest {
   columns?: string;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Change title, note and goal tempo (as text, such as "92" or "92.5"). */
@@ -212,6 +291,7 @@ export interface LabelRequest {
   tempo: string;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
 /** Show a line for a silent surface, or hide it. */
@@ -222,9 +302,51 @@ export interface LineRequest {
   shown: boolean;
   have?: string;
   first?: boolean;
+  kit?: string;
 }
 
-export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | ColumnsRequest | KindsRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest;
+/** Keep what comes after the stage with key `after` as another way, and let the main way end there. */
+export interface ForkRequest {
+  ask: "fork";
+  document: string;
+  after: number;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+}
+
+/** Make another way (by its position in `ways`) the main way; what it replaces is kept in its place. */
+export interface ExchangeRequest {
+  ask: "exchange";
+  document: string;
+  way: number;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+}
+
+/** Part with another way: delete it. */
+export interface PartRequest {
+  ask: "part";
+  document: string;
+  way: number;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+}
+
+/** Give another way its name; "" is one by number. */
+export interface CallRequest {
+  ask: "call";
+  document: string;
+  way: number;
+  name: string;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+}
+
+export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest;
 
 /** Why a question was refused: a stable code, a message for people, the field at fault. */
 export interface Refused {
@@ -294,7 +416,9 @@ export interface StageHead {
   note: string;
   says: string[];
   summary: string;
+  offers: string[];
   lanes: string[];
+  frame: number;
 }
 
 /** A stage as it is drawn. */
@@ -310,15 +434,36 @@ export interface StageInfo {
   note: string;
   says: string[];
   summary: string;
+  offers: string[];
   lanes: string[];
+  frame: number;
   strokes: StrokeInfo[];
   threads: ThreadInfo[];
+}
+
+/** The frame of a stage that has another meter, length or columns than the base beat. */
+export interface FrameInfo {
+  meter: string;
+  columns: string;
+  bars: number;
+  bar_ticks: number;
+  cycle: number;
+  grid: GridPlace[];
 }
 
 /** From which stage on a newer Groundbeat is needed. */
 export interface NewerInfo {
   stage: number;
   message: string;
+}
+
+/** Another way: the number of the stage that it leaves from, how many variations it has from there, and what the
+    first few of them that are on say. */
+export interface WayInfo {
+  name: string;
+  after: number;
+  length: number;
+  plain: string[];
 }
 
 /** A sound: place in 1/parts tick, offset in microseconds, and whose it is. */
@@ -347,12 +492,30 @@ export interface OptionInfo {
   text: string;
 }
 
+/** What the page says of a setting: what it is about, what a button says that brings it up where the sentence leaves
+    it unsaid, and for a group the settings inside, the one that makes the group first. */
+export interface SettingInfo {
+  name: string;
+  label: string;
+  offer: string;
+  inner: string[];
+}
+
+/** A variation that would serve a purpose: its number among the ideas, its kind, what it says, and why. */
+export interface OfferInfo {
+  number: number;
+  kind: string;
+  sentence: string;
+  reason: string;
+}
+
 /** A kind of variation, and the sentence that a new one begins with. */
 export interface KindInfo {
   kind: string;
   heading: string;
+  family: string;
   sentence: string;
-  settings: string[];
+  settings: SettingInfo[];
 }
 
 /** A stage as what it changes of the shown stage with the number `like`, or (-1) of the stage before it.
@@ -366,6 +529,32 @@ export interface FoldedStage {
   rows?: ([string, number, string, "ghost" | "soft" | "normal" | "accent", string, string, number, number[], string])[];
   gone?: string[];
   threads?: ThreadInfo[];
+}
+
+/** The student's kit on which a view is shown: as text, and what is played where, in words. */
+export interface KitInfo {
+  text: string;
+  says: string[];
+}
+
+/** A kit that a student may own, by name and as text. */
+export interface PresetInfo {
+  name: string;
+  kit: string;
+}
+
+/** What becomes of one variation on another beat: what it did here and does there in a few words, what its stage
+    there says, the verdict and why. */
+export interface CarriedInfo {
+  stage: number;
+  kind: string;
+  heading: string;
+  plain: string;
+  here: string;
+  there: string;
+  says: string[];
+  verdict: "carried over" | "partly" | "changes nothing" | "found nothing" | "off";
+  why: string;
 }
 
 /** The versions. */
@@ -382,7 +571,7 @@ export interface LinkReply {
   length: number;
 }
 
-/** Everything that a page shows of a groove. */
+/** Everything that a page shows of a groove; `frames` are those that differ from the base beat's. */
 export interface ViewReply {
   answer: "view";
   document: string;
@@ -404,12 +593,15 @@ export interface ViewReply {
   lines: string[];
   fits: string[];
   own: Record<string, string>;
+  ways: WayInfo[];
+  kit: KitInfo | null;
   select: number | null;
   grid: GridPlace[];
+  frames: FrameInfo[];
   stages: StageInfo[];
 }
 
-/** A view that tells only what the page does not have; no grid where it is the same. */
+/** A view that tells only what the page does not have; no grid and no frames where they are the same. */
 export interface FoldedReply {
   answer: "view";
   document: string;
@@ -431,9 +623,12 @@ export interface FoldedReply {
   lines: string[];
   fits: string[];
   own: Record<string, string>;
+  ways: WayInfo[];
+  kit: KitInfo | null;
   select: number | null;
   folded: "True";
   grid: GridPlace[] | null;
+  frames: FrameInfo[] | null;
   stages: FoldedStage[];
 }
 
@@ -479,6 +674,15 @@ export interface ChoicesReply {
   options: OptionInfo[];
   free: boolean;
   optional: boolean;
+  label: string;
+  example: string;
+  head: boolean;
+}
+
+/** What would serve a purpose on a stage. */
+export interface PurposeReply {
+  answer: "purpose";
+  offers: OfferInfo[];
 }
 
 /** Where the places of a line with these columns lie. */
@@ -488,11 +692,25 @@ export interface ColumnsReply {
   grid: GridPlace[];
 }
 
-/** The kinds of variation that can be added, and all surfaces of the kit from the top line. */
+/** The kinds of variation that can be added, all surfaces of the kit from the top line, the things that a student
+    may own, and some usual kits. */
 export interface KindsReply {
   answer: "kinds";
   kinds: KindInfo[];
   kit: string[];
+  things: string[];
+  presets: PresetInfo[];
+  purposes: string[];
+}
+
+/** What becomes of all variations on another beat: the titles of both, a sentence about it, and the result. */
+export interface CarryReply {
+  answer: "carry";
+  here: string;
+  there: string;
+  told: string;
+  rows: CarriedInfo[];
+  view: ViewReply;
 }
 
 /** A QR code of `size` modules without its border, "8-M" by version and level; `path` fills the dark modules. */
@@ -503,4 +721,60 @@ export interface QrReply {
   path: string;
 }
 
-export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | ColumnsReply | KindsReply | QrReply;
+/** A place to be counted: what is said there, and the place in words. */
+export interface BlankInfo {
+  at: number;
+  answer: string;
+  words: string;
+}
+
+/** A stroke on a sheet; `figure` marks those that are turned. Its id is its number in its item. */
+export interface SheetStroke {
+  id: string;
+  at: number;
+  surface: string;
+  dynamic: "ghost" | "soft" | "normal" | "accent";
+  grace: string;
+  hand: string;
+  figure: boolean;
+}
+
+/** A beat on a sheet, as it is drawn: its number or letter, what is said about it, the beat in words for those who
+    do not see it, its lines with what they are called, and its own frame. */
+export interface SheetItem {
+  label: string;
+  sentence: string;
+  begins: string;
+  spoken: string;
+  lanes: string[];
+  labels: string[];
+  frame: FrameInfo;
+  strokes: SheetStroke[];
+  blanks: BlankInfo[];
+}
+
+/** A beat to be played: the letter of its item, the number of its stage, what that one is, and how often it goes
+    round. */
+export interface PlayInfo {
+  label: string;
+  stage: number;
+  told: string;
+  passes: number;
+}
+
+/** A sheet for a class: what it is called, what to do, its beats, what it is made `of` and could be made of, and
+    what is played in which order. */
+export interface SheetReply {
+  answer: "sheet";
+  sheet: "turns" | "count" | "hear";
+  heading: string;
+  task: string;
+  title: string;
+  facts: string[];
+  of: string;
+  choices: OptionInfo[];
+  items: SheetItem[];
+  plays: PlayInfo[];
+}
+
+export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | PurposeReply | ColumnsReply | KindsReply | CarryReply | QrReply | SheetReply;

@@ -2,7 +2,8 @@
  * The words beside a stage: its number, heading and name, what it changed, and for the chosen stage what the engine has
  * to say. Its sentence stands below its lines (gb-sentence).
  *
- * Events: "choose" (this stage), "switch" with detail {key, on, undo}: undo() where the engine does not follow.
+ * Events: "choose" (this stage), "switch" with detail {key, on, undo}: undo() where the engine does not follow, "accept"
+ * with detail {key, number}: take up what the stage offers.
  */
 
 import { LitElement, css, html, nothing } from "lit";
@@ -42,6 +43,7 @@ export class GbHead extends LitElement {
       .switch { font-size: 0.85rem; color: var(--soft); min-width: 2.75rem; justify-content: center; gap: 0.35rem; }
       .more { padding-left: 2.25rem; }
       p { margin: 0.35rem 0 0; line-height: 1.4; overflow-wrap: anywhere; }
+      .offer { margin-top: 0.4rem; text-align: start; line-height: 1.25; }
       .says { font-size: 0.9rem; padding-left: 0.6rem; border-left: 3px solid var(--rule-strong); }
       @media (forced-colors: active) {
         .badge { border: 2px solid CanvasText; color: CanvasText; }
@@ -83,14 +85,20 @@ export class GbHead extends LitElement {
           <span aria-hidden="true">on</span>
         </label>`}
       </div>
-      ${this.chosen && stage.says.length
-        ? html`<div class="more">${stage.says.map((text) => html`<p class="says">${text}</p>`)}</div>`
+      ${this.chosen && stage.says.length + stage.offers.length
+        ? html`<div class="more">${stage.says.map((text) => html`<p class="says">${text}</p>`)}
+            ${stage.offers.map((text, number) => html`<button type="button" class="offer" @click=${() => this.#accept(number)}>${text}</button>`)}</div>`
         : nothing}
     </div>`;
   }
 
   #choose() {
     this.dispatchEvent(new CustomEvent("choose"));
+  }
+
+  /** @param {number} number */
+  #accept(number) {
+    this.dispatchEvent(new CustomEvent("accept", { bubbles: true, composed: true, detail: { key: this.stage?.key, number } }));
   }
 
   /** @param {Event} event */

@@ -8,6 +8,7 @@
 
 import { LitElement, css, html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
+import { frameOf } from "../draw/frame.js";
 import { controls } from "./inks.js";
 import { Taps } from "./taps.js";
 
@@ -101,12 +102,13 @@ export class GbListening extends LitElement {
 
   /** The counts to loop: from one of them to another, both included. */
   #counts() {
-    const { view, range } = this;
-    if (!view) return nothing;
-    const spoken = view.grid.filter((column) => column.count !== "");
+    const { range } = this;
+    if (!this.view) return nothing;
+    const frame = frameOf(this.view, this.chosen);
+    const spoken = frame.grid.filter((column) => column.count !== "");
     const first = range?.start ?? 0;
-    const ends = spoken.map((_, i) => spoken[i + 1]?.at ?? view.cycle);
-    const last = range?.end ?? view.cycle;
+    const ends = spoken.map((_, i) => spoken[i + 1]?.at ?? frame.cycle);
+    const last = range?.end ?? frame.cycle;
     const options = (/** @type {number} */ chosen, /** @type {number[]} */ values) => spoken.map((column, i) =>
       html`<option value=${values[i]} .selected=${live(values[i] === chosen)}>${column.place}</option>`);
     return html`<span class="group counts" role="group" aria-label="Loop">
@@ -119,7 +121,7 @@ export class GbListening extends LitElement {
 
   /** @param {number} start @param {number} end @param {number[]} ends */
   #loop(start, end, ends) {
-    const cycle = this.view?.cycle ?? 0;
+    const cycle = this.view ? frameOf(this.view, this.chosen).cycle : 0;
     // A loop that would end before it begins goes to the end of the beat, or begins with it.
     const moved = start !== (this.range?.start ?? 0);
     if (end <= start && moved) end = cycle;

@@ -13,13 +13,9 @@ import { LitElement, css, html, nothing } from "lit";
 import { keyed } from "lit/directives/keyed.js";
 import { inkOf } from "../draw/colours.js";
 import { controls, inks } from "./inks.js";
-import { labelOf, unsaidOf } from "./wording.js";
 import "./gb-word.js";
 
 /** @typedef {import("../protocol/messages.js").ChoicesReply} Choices */
-
-/** What the settings of a group are, by the word that says them. @type {Record<string, string[]>} */
-const GROUPS = { then: ["then.to", "then.at"] };
 
 export class GbSentence extends LitElement {
   static properties = {
@@ -82,7 +78,7 @@ export class GbSentence extends LitElement {
     super();
     /** @type {import("../draw/shapes.js").Stage | null} */ this.stage = null;
     this.total = 1;
-    /** @type {string[]} */ this.settings = [];
+    /** @type {import("../protocol/messages.js").SettingInfo[]} */ this.settings = [];
     this.trying = false;
     this.locked = false;
     /** @type {(key: number, setting: string) => Promise<Choices | null>} */ this.choices = async () => null;
@@ -120,7 +116,7 @@ export class GbSentence extends LitElement {
       ${base ? html`<p class="sentence">Everything grows from this beat.</p>` : this.#sentence(stage, ink)}
       ${this.#trial()}
       ${this.open && this.parts.length
-        ? html`<gb-word .word=${this.open} .parts=${this.parts} @value=${this.#value} @done=${() => this.#keep()}
+        ? html`<gb-word .label=${this.#label(this.open)} .parts=${this.parts} @value=${this.#value} @done=${() => this.#keep()}
             @leave=${() => this.#drop()}></gb-word>`
         : nothing}
       ${base || this.locked ? nothing : this.#hand(stage)}
@@ -132,10 +128,10 @@ export class GbSentence extends LitElement {
   #sentence(stage, ink) {
     if (this.locked) return html`<p class="sentence">${stage.plain}</p>`;
     const said = new Set(stage.sentence.map((word) => word.setting));
-    const unsaid = this.settings.filter((name) => !said.has(name));
+    const unsaid = this.settings.filter(({ name }) => !said.has(name));
     return html`<p class="sentence">${this.#spoken(stage.sentence, ink)}</p>
       ${unsaid.length
-        ? html`<p class="unsaid"><span>Also:</span> ${unsaid.map((name) => this.#word(name, unsaidOf(name), "", unsaidOf(name)))}</p>`
+        ? html`<p class="unsaid"><span>Also:</span> ${unsaid.map(({ name, offer }) => this.#word(name, offer, "", offer))}</p>`
         : nothing}`;
   }
 
@@ -165,11 +161,21 @@ export class GbSentence extends LitElement {
     </div>`;
   }
 
+  /** @param {string} setting */
+  #info(setting) {
+    return this.settings.find(({ name }) => name === setting);
+  }
+
+  /** @param {string} setting @returns {string} what it is about */
+  #label(setting) {
+    return this.#info(setting)?.label ?? setting;
+  }
+
   /** @param {string} setting @param {string} text @param {string} ink @param {string} name */
   #word(setting, text, ink, name) {
     const open = this.open === setting;
     return html`<button type="button" class=${ink} data-setting=${setting} aria-expanded=${open ? "true" : "false"}
-      aria-label=${`${name}: change ${labelOf(setting)}`} @click=${() => this.#toggle(setting)}>${text}</button>`;
+      aria-label=${`${name}: change ${this.#label(setting)}`} @click=${() => this.#toggle(setting)}>${text}</button>`;
   }
 
   /** @param {import("../draw/shapes.js").Stage} stage */
@@ -198,7 +204,8 @@ export class GbSentence extends LitElement {
     const key = this.stage?.key ?? 0;
     this.open = setting;
     this.parts = [];
-    const names = GROUPS[setting] ?? [setting];
+    const inner = this.#info(setting)?.inner ?? [];
+    const names = inner.length ? inner : [setting];
     const found = await Promise.all(names.map((name) => this.choices(key, name)));
     if (asked !== this.#asked) return;
     this.parts = names.flatMap((name, i) => {
@@ -216,8 +223,9 @@ export class GbSentence extends LitElement {
   #value(event) {
     const { setting: part, value } = event.detail;
     this.parts = this.parts.map((one) => (one.setting === part ? { setting: part, choices: { ...one.choices, value } } : one));
-    // A group without its surface is no group: it goes as a whole.
-    const setting = part === "then.to" && value === "" ? "then" : part;
+    // A group without the setting that makes it is no group: it goes as a whole.
+    const isHead = this.parts.some((one) => one.setting === part && one.choices.head);
+    const setting = isHead && value === "" ? part.split(".")[0] : part;
     if (this.#isTrying && this.#tried !== setting) this.#tell("keep", { done() {} });
     this.#tried = setting;
     this.#pending += 1;

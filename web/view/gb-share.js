@@ -3,6 +3,8 @@
  * and the groove file to save.
  *
  * The link is the whole document. `qr` asks the engine for the code of a text. `show()` opens the dialog.
+ *
+ * Events: "sheets" when sheets for a class are wished for; this dialog is closed then.
  */
 
 import { LitElement, css, html, nothing, svg } from "lit";
@@ -98,6 +100,7 @@ export class GbShare extends LitElement {
             <div class="buttons">
               ${address && "share" in navigator
                 ? html`<button type="button" @click=${this.#send}>Send it with an app</button>` : nothing}
+              <button type="button" @click=${this.#sheets}>Sheets for a class</button>
               <a class="button" href=${this.#file || nothing} download=${`${fileName(this.name)}.toml`}>Save the groove file</a>
             </div>
             ${this.#leftOut()}
@@ -134,7 +137,7 @@ export class GbShare extends LitElement {
     const branches = this.document.match(/^\[\[branch\]\]$/gm)?.length ?? 0;
     if (!branches) return nothing;
     const ways = branches === 1 ? "One other way stays" : `${branches} other ways stay`;
-    return html`<p>The link holds the main way. ${ways} in the groove file only.</p>`;
+    return html`<p>${this.link ? "The link holds the way that you see. " : ""}${ways} in the groove file only.</p>`;
   }
 
   async #copy() {
@@ -149,6 +152,11 @@ export class GbShare extends LitElement {
       const done = document.execCommand("copy");
       this.said = done ? "Copied." : "The browser does not let this page copy. The link is selected: copy it as you copy any text.";
     }
+  }
+
+  #sheets() {
+    this.#close();
+    this.dispatchEvent(new CustomEvent("sheets"));
   }
 
   async #send() {

@@ -12,13 +12,14 @@
  */
 
 import { LitElement, html, nothing } from "lit";
-import { layAxis } from "../draw/axis.js";
+import { layAxes } from "../draw/axis.js";
+import { frameOf, framesOf } from "../draw/frame.js";
 import { inkOf } from "../draw/colours.js";
 import { controls, inks } from "./inks.js";
 import { Light } from "./light.js";
 import { stagesLook } from "./stages-look.js";
 import { OwnColumns } from "./own-columns.js";
-import { tellChange } from "./telling.js";
+import { tellChange, tellWay } from "./telling.js";
 import "./gb-head.js";
 import "./gb-line-menu.js";
 import "./gb-lines.js";
@@ -45,6 +46,9 @@ const SIDE = 28;
 const PUSH = 14;
 /** Milliseconds from push to push. Our choice. */
 const PACE = 30;
+
+/** Of a stage with a frame of its own, in which no line has columns of its own. @type {Map<string, import("../draw/shapes.js").Column[]>} */
+const NONE = new Map();
 
 export class GbStages extends LitElement {
   static properties = {
@@ -74,8 +78,8 @@ export class GbStages extends LitElement {
   #labels = 0;
   /** @type {{ top: number, part: string } | null} where what must stay under the hand stood, from the top of the window */
   #held = null;
-  /** @type {import("../draw/axis.js").Axis | null} */
-  #axis = null;
+  /** @type {import("../draw/axis.js").Axis[] | null} by the frames of the stages */
+  #axes = null;
   /** What the axis was laid out from: while it stays the same, so does the axis, and all that stands on it. */
   #laid = "";
   #refocus = false;
@@ -138,19 +142,19 @@ export class GbStages extends LitElement {
     const labels = (this.narrow ? LABELS_NARROW : LABELS) * rem;
     this.#labels = head + labels;
     if (!this.view || !this.width) return;
-    const { cycle, bars, bar_ticks, grid } = this.view;
-    const laid = [this.width, head, labels, cycle, bars, bar_ticks, ...[grid, ...grids.values()].map((one) => one[1]?.at)].join(" ");
+    const frames = framesOf(this.view).map(({ cycle, bars, bar_ticks, grid }) => [cycle, bars, bar_ticks, grid[1]?.at]);
+    const laid = [this.width, head, labels, ...frames, ...[...grids.values()].map((one) => one[1]?.at)].join(" ");
     if (laid === this.#laid) return;
     this.#laid = laid;
     this.style.setProperty("--head", `${head}px`);
     this.style.setProperty("--labels", `${labels}px`);
     this.style.setProperty("--frame", `${this.width}px`);
-    this.#axis = layAxis(this.view, this.width - this.#labels, [...grids.values()]);
+    this.#axes = layAxes(this.view, this.width - this.#labels, [...grids.values()]);
   }
 
   render() {
     const view = this.view;
-    if (!view || !this.#axis) return nothing;
+    if (!view || !this.#axes) return nothing;
     const lanes = this.#lanes(view, this.chosen);
     return html`<div class="scroller" @keydown=${this.#key} @edit=${this.#hearEdit} @carry=${this.#carry} @place=${this.#walk}
         @menu=${this.#menu} @line=${this.#line} @add-line=${this.#line} @stage=${this.#page}>
@@ -181,16 +185,17 @@ export class GbStages extends LitElement {
     const chosen = i === this.chosen;
     const choose = () => this.#choose(i);
     const lanes = chosen ? shown : stage.lanes;
+    const axis = this.#axes?.[stage.frame];
     return html`
       ${i === 0
         ? nothing
-        : html`<gb-threads data-stage=${i} .stage=${stage} .axis=${this.#axis} .pull=${this.#pull(i)}
+        : html`<gb-threads data-stage=${i} .stage=${stage} .axis=${axis} .pull=${this.#pull(i)}
             .height=${this.narrow ? GAP_NARROW : GAP}></gb-threads>`}
       <section class="${chosen ? "chosen" : ""} ${stage.on ? "" : "off"}" data-stage=${i}
         aria-label=${i === 0 ? stage.heading : `Stage ${i}, ${stage.heading}`}>
         ${chosen ? html`<span class="edge t${inkOf(i)}"></span>` : nothing}
         <gb-head .stage=${stage} .chosen=${chosen} @choose=${choose} @switch=${this.#switch}></gb-head>
-        <gb-lines .beat=${stage} .next=${view.stages[i + 1] ?? null} .stage=${i} .tall=${chosen} .axis=${this.#axis} .grid=${view.grid} .grids=${this.#grids}
+        <gb-lines .beat=${stage} .next=${view.stages[i + 1] ?? null} .stage=${i} .tall=${chosen} .axis=${axis} .grid=${frameOf(view, i).grid} .grids=${stage.frame ? NONE : this.#grids}
           .lanes=${lanes} .labels=${lanes.map((surface) => view.surfaces[surface].label)} .quiet=${chosen ? this.#quiet(lanes) : []}
           .place=${chosen ? this.place : null} .carried=${chosen ? this.carried : null} .hands=${this.hands} @click=${choose}></gb-lines>
         ${chosen
@@ -226,25 +231,16 @@ export class GbStages extends LitElement {
   #words() {
     const { carried, place, view } = this;
     if (!view) return "";
-    if (carried) return carried.to ? this.#way(carried.stroke, carried.to) : "Let go out here and nothing changes.";
+    if (carried) return carried.to ? tellWay(carried.stroke, carried.to, this.#name(carried.stroke), this.#name(carried.to)) : "Let go out here and nothing changes.";
     if (!place || !(place.surface in view.surfaces)) return "";
     return this.#strokeAt(place)?.label ?? `${this.#name(place).join(", ")}, empty`;
   }
 
   /** @param {Place} place @returns {string[]} its line, and where on it */
   #name({ surface, at }) {
-    const grid = [...(this.#grids.get(surface) ?? []), ...(this.view?.grid ?? [])];
+    const grid = [...(this.#grids.get(surface) ?? []), ...(this.view ? frameOf(this.view, this.chosen).grid : [])];
     const spoken = grid.find((column) => column.at === at)?.place;
     return [this.view?.surfaces[surface]?.label ?? surface, spoken ?? "between two columns"];
-  }
-
-  /** @param {Place} from @param {Place} to @returns {string} */
-  #way(from, to) {
-    const [line, place] = this.#name(from);
-    const [line2, bare] = this.#name(to);
-    const place2 = to.over ? `${bare}, over the ${to.over > 0 ? "end" : "start"} of the loop` : bare;
-    if (from.at === to.at && !to.over) return from.surface === to.surface ? `${line}, ${place}: back where it was` : `${place}: ${line} to ${line2}`;
-    return from.surface === to.surface ? `${line}: ${place} to ${place2}` : `${line}, ${place} to ${line2}, ${place2}`;
   }
 
   /** @param {Map<PropertyKey, unknown>} changed */
@@ -293,8 +289,8 @@ export class GbStages extends LitElement {
   }
 
   #scene() {
-    if (!this.view || !this.#axis) return null;
-    return { root: this.renderRoot, view: this.view, axis: this.#axis, chosen: this.chosen, labels: this.#labels };
+    if (!this.view || !this.#axes) return null;
+    return { root: this.renderRoot, view: this.view, axis: this.#axes[0], chosen: this.chosen, labels: this.#labels };
   }
 
   /** @param {number} stage */

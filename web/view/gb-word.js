@@ -11,7 +11,6 @@
 import { LitElement, css, html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { controls } from "./inks.js";
-import { exampleOf, labelOf } from "./wording.js";
 
 /** @typedef {import("../protocol/messages.js").ChoicesReply} Choices */
 /** @typedef {{ setting: string, choices: Choices }} Part */
@@ -21,7 +20,7 @@ const LINES = 6;
 
 export class GbWord extends LitElement {
   static properties = {
-    word: { type: String },
+    label: { type: String },
     parts: { attribute: false },
   };
 
@@ -52,7 +51,7 @@ export class GbWord extends LitElement {
 
   constructor() {
     super();
-    this.word = "";
+    this.label = "";
     /** @type {Part[]} */ this.parts = [];
   }
 
@@ -62,7 +61,7 @@ export class GbWord extends LitElement {
   }
 
   render() {
-    return html`<div class="parts" role="group" aria-label=${`Change ${labelOf(this.word)}`} @keydown=${this.#key}>
+    return html`<div class="parts" role="group" aria-label=${`Change ${this.label}`} @keydown=${this.#key}>
       ${this.parts.map((part) => this.#part(part))}
     </div>`;
   }
@@ -78,12 +77,11 @@ export class GbWord extends LitElement {
   /** @param {Part} part */
   #one({ setting, choices }) {
     const none = choices.value === "" && !choices.options.some((option) => option.value === "");
-    const nothingToo = setting === "then.to";
-    return html`<label class="part"><span class="label">${labelOf(setting)}</span>
+    return html`<label class="part"><span class="label">${choices.label}</span>
       <select name=${setting} size=${Math.min(LINES, Math.max(2, choices.options.length))}
-        ?disabled=${setting === "then.at" && !this.#picked("then.to")}
+        ?disabled=${this.#isIdle(setting)}
         @change=${(/** @type {Event} */ event) => this.#pick(setting, /** @type {HTMLSelectElement} */ (event.currentTarget).value)}>
-        ${nothingToo || none ? html`<option value="" .selected=${live(choices.value === "")}>nothing</option>` : nothing}
+        ${choices.head || none ? html`<option value="" .selected=${live(choices.value === "")}>nothing</option>` : nothing}
         ${choices.options.map((option) => html`<option value=${option.value}
           .selected=${live(option.value === choices.value)}>${option.text}</option>`)}
       </select></label>`;
@@ -92,7 +90,7 @@ export class GbWord extends LitElement {
   /** @param {Part} part */
   #many({ setting, choices }) {
     const picked = listOf(choices.value);
-    return html`<fieldset class="part"><legend class="label">${labelOf(setting)}</legend>
+    return html`<fieldset class="part"><legend class="label">${choices.label}</legend>
       <div class="many">${choices.options.map((option) => html`<label class="tick">
         <input type="checkbox" value=${option.value} .checked=${live(picked.includes(option.value))}
           @change=${() => this.#tick(setting)} />${option.text}</label>`)}</div></fieldset>`;
@@ -101,18 +99,25 @@ export class GbWord extends LitElement {
   /** @param {Part} part @param {boolean} listed */
   #written({ setting, choices }, listed) {
     const lines = choices.control === "many";
-    const label = listed ? `or write ${labelOf(setting)}` : labelOf(setting);
+    const label = listed ? `or write ${choices.label}` : choices.label;
     return html`<form @submit=${(/** @type {Event} */ event) => this.#write(event, setting)}>
       <label class="label" for=${`write-${setting}`}>${label}</label>
       <span class="written">
         ${lines
           ? html`<textarea id=${`write-${setting}`} autocomplete="off" spellcheck="false" .value=${listOf(choices.value).join("\n")}></textarea>`
           : html`<input id=${`write-${setting}`} type="text" autocomplete="off" spellcheck="false" autocapitalize="off"
-              ?disabled=${setting === "then.at" && !this.#picked("then.to")} .value=${choices.value} />`}
+              ?disabled=${this.#isIdle(setting)} .value=${choices.value} />`}
         <button type="submit">Try it</button>
       </span>
-      <p class="example">${exampleOf(setting)}</p>
+      <p class="example">${choices.example}</p>
     </form>`;
+  }
+
+  /** A setting of a group that nothing makes yet. @param {string} setting */
+  #isIdle(setting) {
+    const group = setting.split(".")[0];
+    const head = this.parts.find((part) => part.choices.head && part.setting.split(".")[0] === group);
+    return head !== undefined && head.setting !== setting && head.choices.value === "";
   }
 
   /** @param {string} setting @returns {string} */

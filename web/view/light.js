@@ -6,6 +6,7 @@
  * column to column and nothing glows.
  */
 
+import { frameOf } from "../draw/frame.js";
 import { followWay } from "../draw/ways.js";
 
 /** @typedef {import("../draw/shapes.js").View} View */
@@ -61,11 +62,12 @@ export class Light {
     const light = /** @type {HTMLElement | null} */ (root.querySelector(".light"));
     const marker = /** @type {HTMLElement | null} */ (root.querySelector(".marker"));
     if (!light || !marker) return;
-    const column = heard ? columnOf(view, heard.at) : -1;
+    const { grid } = frameOf(view, heard?.stage ?? chosen);
+    const column = heard ? columnOf(grid, heard.at) : -1;
     light.classList.toggle("on", heard !== null);
     marker.classList.toggle("on", heard !== null);
     if (heard) {
-      const at = this.#still.matches ? view.grid[column].at : heard.at;
+      const at = this.#still.matches ? grid[column].at : heard.at;
       const x = labels + axis.x(at);
       const band = /** @type {import("./gb-lines.js").GbLines | null} */ (root.querySelector("section.chosen gb-lines"));
       const top = band ? band.countsTop : 0;
@@ -78,7 +80,7 @@ export class Light {
       const lines = /** @type {import("./gb-lines.js").GbLines | null} */ (
         root.querySelector("section.chosen gb-lines")
       );
-      lines?.mark(column < 0 ? null : view.grid[column].at);
+      lines?.mark(column < 0 ? null : grid[column].at);
     }
     this.#glow(root, view, this.#still.matches ? null : heard, chosen);
   }
@@ -118,10 +120,10 @@ export class Light {
   }
 }
 
-/** @param {View} view @param {number} at @returns {number} index of the column that the music is in */
-function columnOf(view, at) {
+/** @param {View["grid"]} grid @param {number} at @returns {number} index of the column that the music is in */
+function columnOf(grid, at) {
   let found = 0;
-  for (let i = 0; i < view.grid.length && view.grid[i].at <= at; i += 1) found = i;
+  for (let i = 0; i < grid.length && grid[i].at <= at; i += 1) found = i;
   return found;
 }
 

@@ -36,6 +36,17 @@ export function tellChange(before, after) {
   return told.join(". ");
 }
 
+/**
+ * Tell where a stroke is carried: what moves from which line and place to which.
+ * @param {{ surface: string, at: number }} from @param {import("../draw/landing.js").Place} to
+ * @param {string[]} here line and place in words @param {string[]} there @returns {string}
+ */
+export function tellWay(from, to, [line, place], [line2, bare]) {
+  const place2 = to.over ? `${bare}, over the ${to.over > 0 ? "end" : "start"} of the loop` : bare;
+  if (from.at === to.at && !to.over) return from.surface === to.surface ? `${line}, ${place}: back where it was` : `${place}: ${line} to ${line2}`;
+  return from.surface === to.surface ? `${line}: ${place} to ${place2}` : `${line}, ${place} to ${line2}, ${place2}`;
+}
+
 /** @param {Stage} before @param {Stage} after @returns {string[]} */
 function tellStrokes(before, after) {
   const old = new Map(before.strokes.map((stroke) => [stroke.id, stroke]));

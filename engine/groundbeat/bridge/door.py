@@ -9,20 +9,21 @@ from __future__ import annotations
 
 import json
 import sys
-from typing import Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from .. import __version__
 from ..codec.groove_read import read_groove
 from ..codec.groove_write import write_groove
 from ..codec.link import looks_like_link, read_link, write_link
-from ..errors import GroundbeatError, LinkError, RequestError
+from ..errors import GroundbeatError, KitError, LinkError, RequestError
 from ..model.groove import Groove
 from ..timeline.unroll import unroll
 from ..variation import stack
-from .edits import Edited, edit, empty
+from .edits import Edited, edit, empty, touched
 from .folding import Shown, folded, folded_timeline, glimpse
 from .messages import (
     MAX_MESSAGE,
+    Carry,
     Choices,
     Columns,
     Edit,
@@ -32,16 +33,30 @@ from .messages import (
     New,
     Open,
     OpenMidi,
+    Purpose,
     Qr,
+    Sheet,
     Timeline,
     View,
     read_first,
     read_have,
+    read_kit_text,
     read_request,
 )
 from .views import choices_view, columns_view, kinds_view, timeline_view, view
 
-Have = str | None
+if TYPE_CHECKING:
+    from ..model.own_kit import Kit
+    from ..variation.on_kit import OnKit
+
+
+class Have(NamedTuple):
+    """What the page has: the document that it shows (None: tell all, whole), and the kit that it shows it on."""
+
+    document: str | None
+    kit: Kit | None
+
+
 NEWER = "made with a newer Groundbeat; the stages below it are shown, and nothing is rewritten"
 
 
@@ -71,7 +86,7 @@ def _answer(text: str) -> dict[str, Any]:
     except ValueError:
         raise RequestError("the message is not JSON") from None
     request = read_request(message)
-    have = read_have(message)
+    have = Have(read_have(message), _kit(read_kit_text(message)))
     if isinstance(request, Hello):
         return {"answer": "hello", "version": __version__, "python": sys.version.split()[0]}
     if isinstance(request, Open):
@@ -84,30 +99,40 @@ def _answer(text: str) -> dict[str, Any]:
         return _view(empty(), have)
     if isinstance(request, Timeline):
         groove = _groove(request.document)
-        line = unroll(groove, _stages(groove), request.stage, request.start, request.end)
+        line = unroll(groove, _fit(groove, have.kit).stages, request.stage, request.start, request.end)
         told = timeline_view(groove, request.stage, line)
-        return told if have is None else folded_timeline(told)
+        return told if have.document is None else folded_timeline(told)
     if isinstance(request, Link):
         fragment = write_link(_groove(request.document))
         return {"answer": "link", "fragment": fragment, "length": len(fragment)}
     if isinstance(request, Choices):
         return _choices(request)
+    if isinstance(request, Purpose):
+        return _purpose(request)
     if isinstance(request, Columns):
         return columns_view(_groove(request.document).base, request.columns)
     if isinstance(request, Kinds):
         return kinds_view()
+    if isinstance(request, Carry):
+        return _carry(request, have)
+    if isinstance(request, Sheet):
+        from .sheet_view import sheet_view  # asked for when something is handed out
+
+        return sheet_view(_groove(request.document), request, have.kit)
     if isinstance(request, Qr):
         from .qr import qr_view  # most pages never show one
 
         return qr_view(request.text)
     groove = _groove(request.document)
+    if have.kit is not None:
+        _allow(request, groove, have.kit)
     edited = _edited(request, groove)
     if read_first(message):
-        return _glimpse(groove, edited)
+        return _glimpse(groove, edited, have.kit)
     return _view(edited.groove, have, edited.says) | {"select": edited.select if edited.select >= 0 else None}
 
 
-def _glimpse(groove: Groove, edited: Edited) -> dict[str, Any]:
+def _glimpse(groove: Groove, edited: Edited, kit: Kit | None) -> dict[str, Any]:
     """Tell the edited stage alone, where the stages are the same ones: grown no further than that."""
     new, number = edited.groove, edited.select
     framed = (new.base.meter, new.base.bars, new.base.columns) == (
@@ -117,8 +142,21 @@ def _glimpse(groove: Groove, edited: Edited) -> dict[str, Any]:
     )
     if number < 0 or not framed or [v.key for v in new.variations] != [v.key for v in groove.variations]:
         return {"answer": "glimpse", "stage": -1, "told": None}
-    shown = Shown(groove, _stages(groove))
-    return glimpse(stack.grow(new, (groove, shown.stages), number), number, shown)
+    grown = stack.grow(new, (groove, _stages(groove)), number)
+    if kit is None:
+        return glimpse(grown, number, Shown(groove, _stages(groove)))
+    before, after = _fit(groove, kit), _fitted(grown, kit)
+    return glimpse(after.stages, number, Shown(groove, before.stages, before.on_kit), after.on_kit)
+
+
+def _carry(request: Carry, have: Have) -> dict[str, Any]:
+    from ..variation.carry import carry  # asked for when another beat is tried
+    from .carrying import base_of, carry_view
+
+    groove = _groove(request.document)
+    base = base_of(request.onto, request.name)
+    carried = carry(groove, base, _stages(groove))
+    return carry_view(groove, base, carried, _view(carried.groove, have._replace(document=None)))
 
 
 def _choices(request: Choices) -> dict[str, Any]:
@@ -128,12 +166,24 @@ def _choices(request: Choices) -> dict[str, Any]:
     stage = next((stage for stage in stages if stage.key == request.key and stage.number), None)
     if stage is None or stage.variation is None:
         raise RequestError(f"there is no variation with key {request.key}", field="key")
-    return choices_view(choices(stage.variation, request.setting, stages[stage.number - 1]))
+    return choices_view(choices(stage.variation, request.setting, stages[: stage.number]))
+
+
+def _purpose(request: Purpose) -> dict[str, Any]:
+    from ..variation.purposes import offers  # most pages never ask
+
+    groove = _groove(request.document)
+    stages = _stages(groove)
+    if not 0 <= request.stage < len(stages):
+        raise RequestError(f"there are stages 0 to {len(stages) - 1}, not {request.stage}", field="stage")
+    found = offers(stages[request.stage], request.purpose, groove.roles)
+    return {"answer": "purpose", "offers": [offer._asdict() for offer in found]}
 
 
 # Plain memories, nothing rests on them: what the documents last written hold, and the stages last grown.
 _known: dict[str, Groove] = {}
 _grown: list[tuple[Groove, tuple[stack.Stage, ...]]] = []
+_fits: list[tuple[tuple[stack.Stage, ...], OnKit]] = []
 _done: list[tuple[Edit, Edited]] = []
 
 
@@ -153,6 +203,7 @@ def forget() -> None:
     """Drop everything that was kept; answers are the same, only slower."""
     _known.clear()
     _grown.clear()
+    _fits.clear()
     _done.clear()
 
 
@@ -209,21 +260,61 @@ def _told(
     groove: Groove, have: Have, *, link: str | None, link_trouble: str | None = None, **more: Any
 ) -> dict[str, Any]:
     told = {"document": _document(groove), "link": link, "link_trouble": link_trouble, **more}
-    stages = _stages(groove)
-    if have is None:
-        return view(groove, stages, **told)
-    return folded(groove, stages, _shown(have), **told)
+    stages, fit = _fit(groove, have.kit)
+    if have.document is None:
+        return view(groove, stages, fit, **told)
+    return folded(groove, stages, _shown(have), fit, **told)
 
 
-def _shown(have: str) -> Shown | None:
+def _shown(have: Have) -> Shown | None:
     """What the page shows; nothing where its document does not read, which is then no fault of the question."""
-    if not have:
+    if not have.document:
         return None
     try:
-        groove = _groove(have)
-        return Shown(groove, _stages(groove))
+        groove = _groove(have.document)
+        return Shown(groove, *_fit(groove, have.kit))
     except GroundbeatError:
         return None
+
+
+class _Fit(NamedTuple):
+    """The stages as they are shown, and how they came about where that is on a student's kit."""
+
+    stages: tuple[stack.Stage, ...]
+    on_kit: OnKit | None
+
+
+def _kit(text: str) -> Kit | None:
+    if not text:
+        return None
+    from ..model.own_kit import read_kit  # most pages show beats as they are written
+
+    return read_kit(text)
+
+
+def _fit(groove: Groove, kit: Kit | None) -> _Fit:
+    stages = _stages(groove)
+    return _Fit(stages, None) if kit is None else _fitted(stages, kit)
+
+
+def _fitted(stages: tuple[stack.Stage, ...], kit: Kit) -> _Fit:
+    from ..variation.on_kit import fit_stages
+
+    found = next((fit for old, fit in _fits if old is stages and fit.kit.text == kit.text), None)
+    if found is None:
+        found = fit_stages(stages, kit)
+        _fits.append((stages, found))
+        del _fits[:-8]
+    return _Fit(found.stages, found)
+
+
+def _allow(request: Edit, groove: Groove, kit: Kit) -> None:
+    """Refuse an edit by hand that would not mean what is seen on a student's kit."""
+    from ..variation.on_kit import hinders
+
+    why = hinders(kit, _stages(groove), touched(request))
+    if why:
+        raise KitError(why, field="kit")
 
 
 def _document(groove: Groove) -> str:

@@ -14,9 +14,9 @@ from ..model.beat import Beat
 from ..model.groove import MAX_NAME, MAX_NOTE, Groove, check_text
 from ..model.kit import surface
 from ..model.meter import Meter
-from ..variation import gesture, reshape, stack
+from ..variation import gesture, reshape, stack, ways
 from ..variation.catalogue import kind
-from ..variation.setting import CHANGES, GROUP, TARGETS
+from ..variation.setting import GROUP, LISTS
 from . import messages as ask
 
 QUALITIES = ("dynamic", "grace", "hand")
@@ -37,7 +37,29 @@ def empty() -> Groove:
 
 
 def edit(request: ask.Edit, groove: Groove, stages: tuple[stack.Stage, ...]) -> Edited:
-    """Do what an edit asks."""
+    """Do what an edit asks; other ways go on leaving from where they should."""
+    if isinstance(request, ask.OfWays):
+        return _of_ways(request, groove)
+    edited = _of_one_way(request, groove, stages)
+    if not groove.branches:
+        return edited
+    new, says = ways.follow(groove, edited.groove)
+    return edited._replace(groove=new, says=(*edited.says, *says))
+
+
+def _of_ways(request: ask.OfWays, groove: Groove) -> Edited:
+    if isinstance(request, ask.Fork):
+        new = ways.fork(groove, request.after)
+        return Edited(new, len(new.variations))
+    if isinstance(request, ask.Exchange):
+        new = ways.exchange(groove, request.way)
+        return Edited(new, len(new.variations))
+    if isinstance(request, ask.Part):
+        return Edited(ways.part(groove, request.way), -1)
+    return Edited(ways.call(groove, request.way, request.name), -1)
+
+
+def _of_one_way(request: ask.OfOneWay, groove: Groove, stages: tuple[stack.Stage, ...]) -> Edited:
     if isinstance(request, ask.Tap):
         return Edited(*gesture.tap(groove, stages, request.stage, surface(request.surface).name, request.at))
     if isinstance(request, ask.Shape):
@@ -56,15 +78,33 @@ def edit(request: ask.Edit, groove: Groove, stages: tuple[stack.Stage, ...]) -> 
         return Edited(reshape.label(groove, title=request.title, note=request.note, tempo=_tempo(request.tempo)), -1)
     if isinstance(request, ask.Line):
         return Edited(reshape.line(groove, request.surface, request.shown), -1)
+    if isinstance(request, ask.Accept):
+        new = stack.accept(groove, stages, request.key, request.number)
+        return Edited(new, _position(new, request.key))
     return _of_the_stack(request, groove)
 
 
+def touched(request: ask.Edit) -> tuple[str, ...]:
+    """Name the surfaces whose strokes or line an edit by hand means; () for what is said in words."""
+    if isinstance(request, (ask.Tap, ask.Shape, ask.Line)):
+        return (surface(request.surface).name,)
+    if isinstance(request, ask.Drag):
+        return surface(request.surface).name, surface(request.to_surface).name
+    return ()
+
+
 def _of_the_stack(
-    request: ask.Add | ask.Word | ask.Name | ask.Remove | ask.Move | ask.Switch, groove: Groove
+    request: ask.Add | ask.Begin | ask.Word | ask.Name | ask.Remove | ask.Move | ask.Switch, groove: Groove
 ) -> Edited:
     if isinstance(request, ask.Add):
         found = kind(request.kind)
         new = stack.add(groove, found.name, found.start, after=request.after)
+        return Edited(new, _position(new, groove.next_key))
+    if isinstance(request, ask.Begin):
+        from ..variation.purposes import idea  # most pages never ask
+
+        begun = idea(request.purpose, request.number)
+        new = stack.add(groove, begun.kind, begun.settings, after=request.after)
         return Edited(new, _position(new, groove.next_key))
     if isinstance(request, ask.Word):
         return Edited(_word(request, groove), _position(groove, request.key))
@@ -107,7 +147,7 @@ def _word(request: ask.Word, groove: Groove) -> Groove:
             return stack.edit(groove, request.key, {name: None})
         given[inner] = request.value
         return stack.edit(groove, request.key, {name: {k: v for k, v in given.items() if v}})
-    if setting.type in (TARGETS, CHANGES):
+    if setting.type in LISTS:
         parts = [part.strip() for part in request.value.split(",") if part.strip()]
         return stack.edit(groove, request.key, {name: parts})
     return stack.edit(groove, request.key, {name: request.value or None})

@@ -12,26 +12,35 @@ A glimpse tells the one stage that was edited, before the stages after it have g
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-from ..lineage.way import Thread, changed_threads
+from ..lineage.way import KEPT, Thread, changed_threads
 from ..model.beat import Stroke
 from ..model.groove import Groove
 from ..variation.stack import Stage
-from .views import Names, grid, head, label, stage_head, thread_row
+from .views import Names, frame_of, frames, grid, head, label, stage_head, thread_row
+
+if TYPE_CHECKING:
+    from ..variation.on_kit import OnKit
 
 
 class Shown(NamedTuple):
-    """What the page shows: a groove and its stages."""
+    """What the page shows: a groove and its stages, those on the student's kit where it is shown."""
 
     groove: Groove
     stages: Sequence[Stage]
+    fit: OnKit | None = None
 
 
-def folded(groove: Groove, stages: Sequence[Stage], shown: Shown | None, **told: Any) -> dict[str, Any]:
-    """Tell a view folded against what the page shows; None where it shows nothing. `told` goes to `views.head`."""
-    names = Names.of(stages)
-    was = Names.of(shown.stages) if shown else None
+def folded(
+    groove: Groove, stages: Sequence[Stage], shown: Shown | None, fit: OnKit | None = None, **told: Any
+) -> dict[str, Any]:
+    """Tell a view folded against what the page shows; None where it shows nothing. `told` goes to `views.head`.
+
+    Both are on the same kit: with another one the page asks for the whole.
+    """
+    names = Names.of(stages, fit)
+    was = Names.of(shown.stages, shown.fit) if shown else None
     rows: list[dict[str, Any]] = []
     for stage, like in zip(stages, _old(groove, stages, names, shown, was), strict=True):
         before = stages[stage.number - 1] if stage.number else None
@@ -39,26 +48,28 @@ def folded(groove: Groove, stages: Sequence[Stage], shown: Shown | None, **told:
             rows.append(_new(stage, before, names))
         else:
             like_before = shown.stages[like.number - 1] if like.number else None
-            rows.append(_like(stage, before, like, like_before, names, _turned(names, was)))
-    return head(groove, stages, **told) | {
+            rows.append(_like(stage, before, like, like_before, names, was))
+    return head(groove, stages, fit, **told) | {
         "folded": True,
         "grid": None if shown and _same_frame(groove, shown.groove) else grid(groove.base),
+        "frames": None if was and list(was.frames) == list(names.frames) else frames(names),
         "stages": rows,
     }
 
 
-def glimpse(stages: Sequence[Stage], number: int, shown: Shown) -> dict[str, Any]:
+def glimpse(stages: Sequence[Stage], number: int, shown: Shown, fit: OnKit | None = None) -> dict[str, Any]:
     """Tell one stage against the one of the same number that the page shows; those below it are the same."""
-    names = Names.of((*stages[: number + 1], *shown.stages[number + 1 :]))
+    names = Names.of((*stages[: number + 1], *shown.stages[number + 1 :]), fit)
     before = stages[number - 1] if number else None
-    turned = _turned(names, Names.of(shown.stages))
-    told = _like(stages[number], before, shown.stages[number], before, names, turned)
+    was = Names.of(shown.stages, shown.fit)
+    if list(names.frames) != list(was.frames):
+        return {"answer": "glimpse", "stage": -1, "told": None}
+    told = _like(stages[number], before, shown.stages[number], before, names, was)
     return {"answer": "glimpse", "stage": number, "told": told}
 
 
 def _same_frame(groove: Groove, other: Groove) -> bool:
-    one, two = groove.base, other.base
-    return (one.meter, one.bars, one.columns) == (two.meter, two.bars, two.columns)
+    return frame_of(groove.base) == frame_of(other.base)
 
 
 def _old(
@@ -82,8 +93,8 @@ def _turned(names: Names, was: Names) -> set[str]:
 
 def _new(stage: Stage, before: Stage | None, names: Names) -> dict[str, Any]:
     """Tell a stage against the one before it."""
-    strokes, gone = _changed(stage, before, set())
-    joined = _joined(stage, before)
+    strokes, gone = _changed(stage, before, _renamed(stage, before))
+    joined = _joined(stage, before, names)
     return {
         "like": -1,
         "head": stage_head(stage, names),
@@ -94,23 +105,33 @@ def _new(stage: Stage, before: Stage | None, names: Names) -> dict[str, Any]:
 
 
 def _like(
-    stage: Stage, before: Stage | None, old: Stage, old_before: Stage | None, names: Names, turned: set[str]
+    stage: Stage, before: Stage | None, old: Stage, old_before: Stage | None, names: Names, was: Names
 ) -> dict[str, Any]:
     """Tell a stage against the shown one of the same key; what is the same is not told."""
     told: dict[str, Any] = {"like": old.number}
-    if stage is old and not turned:
+    turned = _turned(names, was)
+    number, old_number = names.frames[frame_of(stage.beat)], was.frames[frame_of(old.beat)]
+    if stage is old and not turned and number == old_number:
         return told
-    if not _same_head(stage, old):
+    turned |= _renamed(stage, old)
+    if number != old_number or not _same_head(stage, old):
         told["head"] = stage_head(stage, names)
     strokes, gone = _changed(stage, old, turned)
     if strokes:
         told["rows"] = [_row(stroke, stage, names) for stroke in strokes]
     if gone:
         told["gone"] = gone
-    joined = _joined(stage, before)
-    if joined != _joined(old, old_before):
+    joined = _joined(stage, before, names)
+    if joined != _joined(old, old_before, names):
         told["threads"] = [thread_row(row) for row in joined]
     return told
+
+
+def _renamed(stage: Stage, old: Stage | None) -> set[str]:
+    """The strokes whose places are called otherwise in the frame of this stage: all or none."""
+    if old is None or frame_of(stage.beat) == frame_of(old.beat):
+        return set()
+    return {stroke.id for stroke in stage.beat.strokes}
 
 
 def _changed(stage: Stage, old: Stage | None, turned: set[str]) -> tuple[list[Stroke], list[str]]:
@@ -139,6 +160,7 @@ def _same_head(stage: Stage, old: Stage) -> bool:
     return (
         (stage.variation is old.variation or stage.variation == old.variation)
         and stage.says == old.says
+        and stage.offers == old.offers
         and len(one.moved) == len(two.moved)
         and len(one.altered) == len(two.altered)
         and len(one.added) == len(two.added)
@@ -148,7 +170,9 @@ def _same_head(stage: Stage, old: Stage) -> bool:
     )
 
 
-def _joined(stage: Stage, before: Stage | None) -> tuple[Thread, ...]:
+def _joined(stage: Stage, before: Stage | None, names: Names) -> tuple[Thread, ...]:
+    if before and names.fit:
+        return tuple(row for row in names.fit.threads(stage, before) if row.fate != KEPT)
     return changed_threads(before.beat, stage.beat, stage.change) if before else ()
 
 

@@ -185,6 +185,67 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
+class Fork:
+    """Keep what comes after the stage with key `after` as another way, and let the main way end there."""
+
+    document: str
+    after: int
+
+
+@dataclass(frozen=True, slots=True)
+class Exchange:
+    """Make another way (by its position in `ways`) the main way; what it replaces is kept in its place."""
+
+    document: str
+    way: int
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Part with another way: delete it."""
+
+    document: str
+    way: int
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """Give another way its name; "" is one by number."""
+
+    document: str
+    way: int
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Begin:
+    """Add the variation of an idea that serves a purpose, by its number, behind the one with key `after`."""
+
+    document: str
+    purpose: str
+    number: int
+    after: int
+
+
+@dataclass(frozen=True, slots=True)
+class Accept:
+    """Take up what the stage of the variation with this key offers, by its number."""
+
+    document: str
+    key: int
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class Purpose:
+    """Ask which variations would serve a purpose on a stage, and why."""
+
+    document: str
+    purpose: str
+    stage: int
+
+
+@dataclass(frozen=True, slots=True)
 class Choices:
     """Ask what a word of a variation's sentence can be changed to."""
 
@@ -202,8 +263,28 @@ class Columns:
 
 
 @dataclass(frozen=True, slots=True)
+class Carry:
+    """Ask what becomes of the variations on another beat: `onto` is a link, a groove file's text, or a document."""
+
+    document: str
+    onto: str
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Kinds:
     """Ask which kinds of variation can be added, each with the sentence that it begins with."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Ask for a sheet for a class, "turns", "count" or "hear", of a stage; see variation/sheets for `of` and `seed`."""
+
+    document: str
+    sheet: str
+    stage: int
+    of: str = ""
+    seed: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,8 +294,11 @@ class Qr:
     text: str
 
 
-Edit = Tap | Shape | Drag | Add | Word | Name | Remove | Move | Switch | Frame | Label | Line
-Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Choices | Columns | Kinds | Qr | Edit
+OfWays = Fork | Exchange | Part | Call
+OfOneWay = Tap | Shape | Drag | Add | Begin | Accept | Word | Name | Remove | Move | Switch | Frame | Label | Line
+Edit = OfOneWay | OfWays
+Inquiry = Choices | Purpose | Columns | Carry | Kinds | Sheet | Qr
+Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Inquiry | Edit
 REQUESTS: dict[str, type[Request]] = {
     "hello": Hello,
     "open": Open,
@@ -224,14 +308,19 @@ REQUESTS: dict[str, type[Request]] = {
     "timeline": Timeline,
     "link": Link,
     "choices": Choices,
+    "purpose": Purpose,
     "columns": Columns,
+    "carry": Carry,
     "kinds": Kinds,
+    "sheet": Sheet,
     "qr": Qr,
     "switch": Switch,
     "tap": Tap,
     "shape": Shape,
     "drag": Drag,
     "add": Add,
+    "begin": Begin,
+    "accept": Accept,
     "word": Word,
     "name": Name,
     "remove": Remove,
@@ -239,6 +328,10 @@ REQUESTS: dict[str, type[Request]] = {
     "frame": Frame,
     "label": Label,
     "line": Line,
+    "fork": Fork,
+    "exchange": Exchange,
+    "part": Part,
+    "call": Call,
 }
 _TYPES = {"str": str, "int": int, "bool": bool}
 _WORDS = {"str": "text", "int": "a whole number", "bool": "true or false"}
@@ -249,6 +342,8 @@ HAVE = "have"
 # Of an edit: tell the stage that was edited at once, before the stages after it have grown.
 FIRST = "first"
 SAME = "="
+# Of every question that a view, a glimpse or a timeline answers: the student's kit (see model/own_kit).
+KIT = "kit"
 
 
 def read_have(message: dict[str, Any]) -> str | None:
@@ -267,6 +362,14 @@ def read_first(message: dict[str, Any]) -> bool:
     return first
 
 
+def read_kit_text(message: dict[str, Any]) -> str:
+    """Take the kit on which the page shows and plays; "" for the beat as it is written."""
+    kit = message.get(KIT, "")
+    if not isinstance(kit, str):
+        raise RequestError('kit must be text: what is owned, "pad", or ""', field=KIT)
+    return kit
+
+
 def read_request(message: Any) -> Request:
     """Make a request of a decoded message; RequestError names the field that is wrong."""
     if not isinstance(message, dict):
@@ -278,7 +381,7 @@ def read_request(message: Any) -> Request:
     given: dict[str, Any] = {}
     known = {field.name: field for field in fields(made)}
     for key, value in message.items():
-        if key in ("ask", HAVE, FIRST):
+        if key in ("ask", HAVE, FIRST, KIT):
             continue
         if key not in known:
             raise RequestError(f'the question {name} has no field "{str(key)[:40]}"', field=str(key)[:40])

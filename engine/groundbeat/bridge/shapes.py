@@ -107,7 +107,9 @@ class StageHead(TypedDict):
     note: str
     says: list[str]
     summary: str
+    offers: list[str]
     lanes: list[str]
+    frame: int
 
 
 class StageInfo(StageHead):
@@ -122,6 +124,23 @@ class NewerInfo(TypedDict):
 
     stage: int
     message: str
+
+
+class KitInfo(TypedDict):
+    """The student's kit on which a view is shown: as text, and what is played where, in words."""
+
+    text: str
+    says: list[str]
+
+
+class WayInfo(TypedDict):
+    """Another way: the number of the stage that it leaves from, how many variations it has from there, and what the
+    first few of them that are on say."""
+
+    name: str
+    after: int
+    length: int
+    plain: list[str]
 
 
 class ViewHead(TypedDict):
@@ -147,13 +166,27 @@ class ViewHead(TypedDict):
     lines: list[str]  # surfaces that have a line though they are silent in the base beat
     fits: list[str]  # the columns that a bar of this meter holds
     own: dict[str, str]  # lines of the base beat that stand on columns of their own
+    ways: list[WayInfo]  # other ways from one of the stages, which are not in the link
+    kit: KitInfo | None  # None: as written
     select: int | None  # after an edit: the stage to be chosen, None to stay
 
 
+class FrameInfo(TypedDict):
+    """The frame of a stage that has another meter, length or columns than the base beat."""
+
+    meter: str
+    columns: str
+    bars: int
+    bar_ticks: int
+    cycle: int
+    grid: list[GridPlace]
+
+
 class ViewReply(ViewHead):
-    """Everything that a page shows of a groove."""
+    """Everything that a page shows of a groove; `frames` are those that differ from the base beat's."""
 
     grid: list[GridPlace]
+    frames: list[FrameInfo]
     stages: list[StageInfo]
 
 
@@ -175,10 +208,11 @@ class FoldedStage(TypedDict):
 
 
 class FoldedReply(ViewHead):
-    """A view that tells only what the page does not have; no grid where it is the same."""
+    """A view that tells only what the page does not have; no grid and no frames where they are the same."""
 
     folded: Literal[True]
     grid: list[GridPlace] | None
+    frames: list[FrameInfo] | None
     stages: list[FoldedStage]
 
 
@@ -206,6 +240,25 @@ class ChoicesReply(TypedDict):
     options: list[OptionInfo]
     free: bool
     optional: bool
+    label: str
+    example: str
+    head: bool
+
+
+class OfferInfo(TypedDict):
+    """A variation that would serve a purpose: its number among the ideas, its kind, what it says, and why."""
+
+    number: int
+    kind: str
+    sentence: str
+    reason: str
+
+
+class PurposeReply(TypedDict):
+    """What would serve a purpose on a stage."""
+
+    answer: Literal["purpose"]
+    offers: list[OfferInfo]
 
 
 class ColumnsReply(TypedDict):
@@ -216,21 +269,69 @@ class ColumnsReply(TypedDict):
     grid: list[GridPlace]
 
 
+class SettingInfo(TypedDict):
+    """What the page says of a setting: what it is about, what a button says that brings it up where the sentence leaves
+    it unsaid, and for a group the settings inside, the one that makes the group first."""
+
+    name: str
+    label: str
+    offer: str
+    inner: list[str]
+
+
 class KindInfo(TypedDict):
     """A kind of variation, and the sentence that a new one begins with."""
 
     kind: str
     heading: str
+    family: str
     sentence: str
-    settings: list[str]
+    settings: list[SettingInfo]
+
+
+class PresetInfo(TypedDict):
+    """A kit that a student may own, by name and as text."""
+
+    name: str
+    kit: str
 
 
 class KindsReply(TypedDict):
-    """The kinds of variation that can be added, and all surfaces of the kit from the top line."""
+    """The kinds of variation that can be added, all surfaces of the kit from the top line, the things that a student
+    may own, and some usual kits."""
 
     answer: Literal["kinds"]
     kinds: list[KindInfo]
     kit: list[str]
+    things: list[str]
+    presets: list[PresetInfo]
+    purposes: list[str]
+
+
+class CarriedInfo(TypedDict):
+    """What becomes of one variation on another beat: what it did here and does there in a few words, what its stage
+    there says, the verdict and why."""
+
+    stage: int
+    kind: str
+    heading: str
+    plain: str
+    here: str
+    there: str
+    says: list[str]
+    verdict: Literal["carried over", "partly", "changes nothing", "found nothing", "off"]
+    why: str
+
+
+class CarryReply(TypedDict):
+    """What becomes of all variations on another beat: the titles of both, a sentence about it, and the result."""
+
+    answer: Literal["carry"]
+    here: str
+    there: str
+    told: str
+    rows: list[CarriedInfo]
+    view: ViewReply
 
 
 class QrReply(TypedDict):
@@ -305,11 +406,14 @@ REPLIES = (
     TimelineReply,
     FoldedTimeline,
     ChoicesReply,
+    PurposeReply,
     ColumnsReply,
     KindsReply,
+    CarryReply,
     QrReply,
 )
 SHAPES = (
-    Refused, Refusal, GridPlace, SurfaceInfo, WordInfo, StrokeInfo, ThreadInfo, StageHead, StageInfo, NewerInfo,
-    EventInfo, ClickInfo, OptionInfo, KindInfo, FoldedStage, *REPLIES,
+    Refused, Refusal, GridPlace, SurfaceInfo, WordInfo, StrokeInfo, ThreadInfo, StageHead, StageInfo, FrameInfo,
+    NewerInfo, WayInfo, EventInfo, ClickInfo, OptionInfo, SettingInfo, OfferInfo, KindInfo, FoldedStage, KitInfo,
+    PresetInfo, CarriedInfo, *REPLIES,
 )  # fmt: skip

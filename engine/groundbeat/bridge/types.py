@@ -9,6 +9,7 @@ import types
 from dataclasses import MISSING, fields
 from typing import Any, Literal, NotRequired, Union, get_args, get_origin, get_type_hints
 
+from . import sheet_shapes
 from .messages import REQUESTS
 from .shapes import REPLIES, SHAPES
 
@@ -26,18 +27,18 @@ def declarations() -> str:
         for field in fields(made):
             mark = "" if field.default is MISSING else "?"
             rows.append(f"  {field.name}{mark}: {_type(hints[field.name])};")
-        rows += ["  have?: string;", "  first?: boolean;"]
+        rows += ["  have?: string;", "  first?: boolean;", "  kit?: string;"]
         out.append(_interface(f"{made.__name__}Request", made.__doc__ or "", rows))
     names = " | ".join(f"{made.__name__}Request" for made in REQUESTS.values())
     out.append(f"export type Request = {names};\n")
-    for shape in SHAPES:
+    for shape in (*SHAPES, *sheet_shapes.SHAPES):
         hints = get_type_hints(shape, include_extras=True)
         rows = []
         for key, hint in hints.items():
             optional = get_origin(hint) is NotRequired
             rows.append(f"  {key}{'?' if optional else ''}: {_type(get_args(hint)[0] if optional else hint)};")
         out.append(_interface(shape.__name__, "" if shape.__doc__ is dict.__doc__ else shape.__doc__ or "", rows))
-    out.append(f"export type Reply = {' | '.join(shape.__name__ for shape in REPLIES)};\n")
+    out.append(f"export type Reply = {' | '.join(shape.__name__ for shape in (*REPLIES, *sheet_shapes.REPLIES))};\n")
     return "\n".join(out)
 
 

@@ -17,24 +17,34 @@ from ..model.beat import Beat, Stroke
 from ..model.count import spoken_at, syllable, weight
 from ..model.groove import Groove
 from ..model.kit import BY_NAME, GRACE_WORDS, SURFACES, nearest
+from ..model.meter import Meter
 from ..model.place import COLUMNS
 from ..timeline.unroll import Timeline
 from ..variation.catalogue import ENTRIES, kind
-from ..variation.setting import full
-from ..variation.stack import Stage, sentence
+from ..variation.setting import Setting, full
+from ..variation.stack import Stage, plain, sentence
 
 if TYPE_CHECKING:
     from ..variation.choices import Choices
+    from ..variation.on_kit import OnKit
 
 
-def view(groove: Groove, stages: Sequence[Stage], **told: Any) -> dict[str, Any]:
-    """Tell everything that a page shows of a groove, whole; `told` goes to `head`."""
-    return head(groove, stages, **told) | {"grid": grid(groove.base), "stages": _stages(stages)}
+def view(groove: Groove, stages: Sequence[Stage], fit: OnKit | None = None, **told: Any) -> dict[str, Any]:
+    """Tell everything that a page shows of a groove, whole; `told` goes to `head`.
+
+    With `fit` the stages are those on a student's kit.
+    """
+    return head(groove, stages, fit, **told) | {
+        "grid": grid(groove.base),
+        "frames": frames(Names.of(stages, fit)),
+        "stages": _stages(stages, fit),
+    }
 
 
 def head(
     groove: Groove,
     stages: Sequence[Stage],
+    fit: OnKit | None = None,
     *,
     document: str,
     link: str | None,
@@ -46,7 +56,8 @@ def head(
     base = groove.base
     meter = base.meter
     unit, unit_ticks = meter.tempo_unit
-    names = {stroke.surface for stage in stages for stroke in stage.beat.strokes} | set(groove.lines)
+    lines = [name for name in groove.lines if fit is None or name in fit.kit.owned]
+    names = {stroke.surface for stage in stages for stroke in stage.beat.strokes} | set(lines)
     return {
         "answer": "view",
         "document": document,
@@ -63,15 +74,35 @@ def head(
         "bar_ticks": meter.bar,
         "cycle": base.cycle,
         "surfaces": {
-            name: {"label": name, "row": BY_NAME[name].row} for name in sorted(names, key=lambda n: BY_NAME[n].row)
+            name: {"label": fit.kit.called(name) if fit else name, "row": BY_NAME[name].row}
+            for name in sorted(names, key=lambda n: BY_NAME[n].row)
         },
         "says": list(says),
         "newer": newer,
-        "lines": list(groove.lines),
+        "lines": lines,
         "fits": [name for name, ticks in COLUMNS.items() if meter.bar % ticks == 0],
-        "own": {line.surface: line.columns for line in lines_of(base, ())[0] if line.columns != base.columns},
+        "own": {line.surface: line.columns for line in lines_of(stages[0].beat, ())[0] if line.columns != base.columns},
+        "kit": {"text": fit.kit.text, "says": list(fit.says)} if fit else None,
+        "ways": _ways(groove),
         "select": None,
     }
+
+
+# How many sentences tell what another way does; our choice.
+TOLD_OF_A_WAY = 3
+
+
+def _ways(groove: Groove) -> list[dict[str, Any]]:
+    numbers = {0: 0} | {variation.key: index + 1 for index, variation in enumerate(groove.variations)}
+    return [
+        {
+            "name": branch.name,
+            "after": numbers[branch.after],
+            "length": len(branch.variations),
+            "plain": [plain(variation) for variation in branch.variations if variation.on][:TOLD_OF_A_WAY],
+        }
+        for branch in groove.branches
+    ]
 
 
 def grid(base: Beat) -> list[dict[str, Any]]:
@@ -89,33 +120,69 @@ def grid(base: Beat) -> list[dict[str, Any]]:
     ]
 
 
+Frame = tuple[Meter, int, str]
+
+
+def frame_of(beat: Beat) -> Frame:
+    """What a stage may have of its own: meter, number of bars, columns."""
+    return beat.meter, beat.bars, beat.columns
+
+
+def frames(names: Names) -> list[dict[str, Any]]:
+    """Tell the frames that are not the base beat's."""
+    told = []
+    for meter, bars, columns in list(names.frames)[1:]:
+        beat = Beat(meter, bars, columns)
+        told.append(
+            {
+                "meter": str(meter),
+                "columns": columns,
+                "bars": bars,
+                "bar_ticks": meter.bar,
+                "cycle": beat.cycle,
+                "grid": grid(beat),
+            }
+        )
+    return told
+
+
 class Names(NamedTuple):
-    """What the labels of strokes need to know of all stages: numbers and headings by key, and who moved what."""
+    """What is told of all stages: numbers and headings by key, who moved what, the frames with their numbers (0 is the
+    base beat's), and the student's kit where it is shown."""
 
     number: dict[int, int]
     headings: dict[int, str]
     moved: set[tuple[int, str]]
+    frames: dict[Frame, int]
+    fit: OnKit | None = None
 
     @staticmethod
-    def of(stages: Sequence[Stage]) -> Names:
+    def of(stages: Sequence[Stage], fit: OnKit | None = None) -> Names:
         """Gather them."""
         return Names(
             numbers(stages),
             {stage.key: heading(stage) for stage in stages},
             {(stage.key, move.id) for stage in stages for move in stage.change.moved},
+            {frame: index for index, frame in enumerate(dict.fromkeys(frame_of(stage.beat) for stage in stages))},
+            fit,
         )
 
 
-def _stages(stages: Sequence[Stage]) -> list[dict[str, Any]]:
-    names = Names.of(stages)
+def _stages(stages: Sequence[Stage], fit: OnKit | None) -> list[dict[str, Any]]:
+    names = Names.of(stages, fit)
     told: dict[int, dict[str, Any]] = {}  # a stroke that a stage keeps is the same object, and is told the same
     rows = []
     for stage in stages:
+        if stage.number and frame_of(stage.beat) != frame_of(stages[stage.number - 1].beat):
+            told.clear()  # its place is called otherwise here
         for stroke in stage.beat.strokes:
             if id(stroke) not in told:
                 told[id(stroke)] = stroke_row(stroke, stage, names)
         before = stages[stage.number - 1] if stage.number else None
-        joined = threads(before.beat, stage.beat, stage.change) if before else ()
+        if before is None:
+            joined: Sequence[Thread] = ()
+        else:
+            joined = fit.threads(stage, before) if fit else threads(before.beat, stage.beat, stage.change)
         strokes = [told[id(stroke)] for stroke in stage.beat.strokes]
         rows.append(stage_head(stage, names) | {"strokes": strokes, "threads": [thread_row(row) for row in joined]})
     return rows
@@ -130,7 +197,7 @@ def stage_head(stage: Stage, names: Names) -> dict[str, Any]:
     """Tell a stage without its strokes and threads."""
     variation = stage.variation
     sounding = {stroke.surface for stroke in stage.beat.strokes}
-    words = sentence(variation) if variation else ()
+    words = sentence(variation, names.number) if variation else ()
     return {
         "stage": stage.number,
         "key": stage.key,
@@ -144,8 +211,10 @@ def stage_head(stage: Stage, names: Names) -> dict[str, Any]:
         "plain": "".join(word.text for word in words),
         "note": variation.note if variation else "",
         "says": list(stage.says),
+        "offers": [offer.text for offer in stage.offers],
         "summary": summary(stage),
         "lanes": sorted(sounding, key=lambda name: BY_NAME[name].row),
+        "frame": names.frames[frame_of(stage.beat)],
     }
 
 
@@ -180,7 +249,7 @@ _HANDS = {"R": "right hand", "L": "left hand"}
 
 def label(stroke: Stroke, beat: Beat, names: Names) -> str:
     """Say a stroke for a screen reader: "snare, ghost, e of 3, added by Embellish"."""
-    words = [stroke.surface]
+    words = [names.fit.kit.called(stroke.surface) if names.fit else stroke.surface]
     if stroke.dynamic != "normal":
         words.append(stroke.dynamic)
     if stroke.grace:
@@ -219,6 +288,9 @@ def choices_view(found: Choices) -> dict[str, Any]:
         "options": [option._asdict() for option in found.options],
         "free": found.free,
         "optional": found.optional,
+        "label": found.label,
+        "example": found.example,
+        "head": found.head,
     }
 
 
@@ -232,12 +304,42 @@ def columns_view(base: Beat, columns: str) -> dict[str, Any]:
 
 
 def kinds_view() -> dict[str, Any]:
-    """Tell which kinds of variation can be added."""
+    """Tell which kinds of variation can be added, and which kits there are."""
+    from ..model.own_kit import PRESETS, THINGS
+    from ..variation.purposes import PURPOSES
+
     rows = []
     for entry in ENTRIES:
         found = kind(entry.name)
         begun = "".join(word.text for word in found.sentence(full(found.settings, tuple(found.start.items()))))  # type: ignore[arg-type]
-        settings = [setting.name for setting in found.settings]
-        rows.append({"kind": found.name, "heading": found.heading, "sentence": begun, "settings": settings})
+        settings = [_setting(setting) for setting in found.settings]
+        rows.append(
+            {
+                "kind": found.name,
+                "heading": found.heading,
+                "family": found.family or "Others",
+                "sentence": begun,
+                "settings": settings,
+            }
+        )
     kit = [row.name for row in sorted(SURFACES, key=lambda row: row.row)]
-    return {"answer": "kinds", "kinds": rows, "kit": kit}
+    presets = [{"name": name, "kit": text} for name, text in PRESETS]
+    return {
+        "answer": "kinds",
+        "kinds": rows,
+        "kit": kit,
+        "things": list(THINGS),
+        "presets": presets,
+        "purposes": list(PURPOSES),
+    }
+
+
+def _setting(setting: Setting) -> dict[str, Any]:
+    inner = sorted(setting.inner, key=lambda one: one.default is not None)
+    label = setting.label or setting.name
+    return {
+        "name": setting.name,
+        "label": label,
+        "offer": setting.offer or label,
+        "inner": [f"{setting.name}.{one.name}" for one in inner],
+    }

@@ -50,7 +50,7 @@ def _stage(stage: Stage, stages: Sequence[Stage]) -> dict[str, Any]:
         "key": stage.key,
         "kind": variation.kind if variation else "base",
         "name": heading(stage),
-        "sentence": plain(variation) if variation else "",
+        "sentence": plain(variation, numbers(stages)) if variation else "",
         "note": variation.note if variation else "",
         "on": variation.on if variation else True,
         "says": list(stage.says),

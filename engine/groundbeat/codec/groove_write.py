@@ -13,6 +13,8 @@ from ..model.feel import Feel
 from ..model.groove import Groove, Settings, Variation
 from ..model.kit import BY_NAME
 from ..model.place import COLUMNS, place_at, place_text
+from ..variation.catalogue import kind
+from ..variation.setting import NUMBER
 from .letters import grace_letter, letter_of, write_letters
 from .link_base import Line, lines_of
 
@@ -112,7 +114,8 @@ def _variation(variation: Variation, usual: int) -> list[str]:
         out.append("off = true")
     if variation.name:
         out.append(f"name = {quoted(variation.name)}")
-    out += [f"{name} = {_value(value)}" for name, value in variation.settings]
+    numbers = {row.name for row in kind(variation.kind).settings if row.type is NUMBER}
+    out += [f"{name} = {value if name in numbers else _value(value)}" for name, value in variation.settings]
     if variation.note:
         out.append(f"note = {quoted(variation.note)}")
     return out

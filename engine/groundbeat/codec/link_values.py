@@ -9,14 +9,36 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
+from ..model.feel import SWUNG
 from ..model.groove import Settings, Value
 from ..model.kit import BY_NAME, BY_NUMBER, DYNAMICS, GRACES
 from ..model.meter import WHOLE
 from ..model.place import MAX_PARTS, Place
 from ..model.roles import BACKBEAT_VOICE, RIDING
 from ..variation.notes import NAMES, SHAPES, Note, amount_text, cell_text, read_amount, read_cell
-from ..variation.selection import MAX_TERMS, ORDERS, PLACE, WORDS, Selection, Term, read_selection, selection_text
-from ..variation.setting import EVERYTHING, MAX_LIST, Setting
+from ..variation.patterns import (
+    HAND_LETTERS,
+    grouping_text,
+    offset_text,
+    read_grouping,
+    read_offset,
+    read_swing,
+    swing_text,
+)
+from ..variation.scene import EVERYTHING
+from ..variation.selection import (
+    MAX_TERMS,
+    ORDERS,
+    PLACE,
+    STAGE,
+    WHERE,
+    WORDS,
+    Selection,
+    Term,
+    read_selection,
+    selection_text,
+)
+from ..variation.setting import MAX_LIST, Setting
 from ..variation.touch import MAX_CHANGES, Touch, read_touch, touch_text
 from .bits import BitReader, BitWriter
 
@@ -113,6 +135,10 @@ def _write_places(bits: BitWriter, setting: Setting, value: str) -> None:
             write_place(bits, term.place)
         else:
             bits.number(WORDS.index(term.word), 3)
+            if term.word == STAGE:
+                bits.number(int(term.of), 4)
+            elif term.word == WHERE:
+                write_target(bits, term.of)
 
 
 def _read_places(bits: BitReader, setting: Setting) -> Value:
@@ -127,7 +153,9 @@ def _read_places(bits: BitReader, setting: Setting) -> Value:
         if bits.flag():
             terms.append(Term(bar, order, PLACE, read_place_bits(bits, 0)))
         else:
-            terms.append(Term(bar, order, pick(WORDS, bits.number(3)), Place(0, 0, (0, 1))))
+            word = pick(WORDS, bits.number(3))
+            of = str(bits.number(4)) if word == STAGE else read_target(bits) if word == WHERE else ""
+            terms.append(Term(bar, order, word, Place(0, 0, (0, 1)), of))
     return selection_text(Selection(tuple(terms), free))
 
 
@@ -159,21 +187,26 @@ def _write_cell(bits: BitWriter, setting: Setting, value: str) -> None:
     row = read_cell(value)
     bits.number(len(row) - 1, 3)
     for note in row:
-        bits.number(NAMES.index(note.value), 3)
-        plain = not note.shape and note.sounds
-        bits.flag(not plain)
-        if not plain:
-            bits.number(SHAPES.index(note.shape), 2)
-            bits.flag(note.sounds)
+        _write_note(bits, note)
+
+
+def _write_note(bits: BitWriter, note: Note) -> None:
+    bits.number(NAMES.index(note.value), 3)
+    plain = not note.shape and note.sounds
+    bits.flag(not plain)
+    if not plain:
+        bits.number(SHAPES.index(note.shape), 2)
+        bits.flag(note.sounds)
+
+
+def _read_note(bits: BitReader) -> Note:
+    value = pick(NAMES, bits.number(3))
+    shape, sounds = ("", True) if not bits.flag() else (pick(SHAPES, bits.number(2)), bits.flag())
+    return Note(value, shape, sounds)
 
 
 def _read_cell(bits: BitReader, setting: Setting) -> Value:
-    notes = []
-    for _ in range(bits.number(3) + 1):
-        value = pick(NAMES, bits.number(3))
-        shape, sounds = ("", True) if not bits.flag() else (pick(SHAPES, bits.number(2)), bits.flag())
-        notes.append(Note(value, shape, sounds))
-    return cell_text(tuple(notes))
+    return cell_text(tuple(_read_note(bits) for _ in range(bits.number(3) + 1)))
 
 
 def _write_targets(bits: BitWriter, setting: Setting, value: tuple[str, ...]) -> None:
@@ -187,6 +220,74 @@ def _read_targets(bits: BitReader, setting: Setting) -> Value:
     if count > MAX_LIST:
         raise Newer
     return tuple(read_target(bits) for _ in range(count))
+
+
+def _write_row(bits: BitWriter, setting: Setting, value: tuple[str, ...]) -> None:
+    bits.number(len(value), 2)
+    for name in value:
+        write_target(bits, name)
+
+
+def _read_row(bits: BitReader, setting: Setting) -> Value:
+    count = bits.number(2)
+    if count > MAX_LIST:
+        raise Newer
+    return tuple(read_surface(bits) for _ in range(count))
+
+
+def _read_number(bits: BitReader, setting: Setting) -> Value:
+    number = bits.number(3) + setting.low
+    if number > setting.high:
+        raise Newer
+    return str(number)
+
+
+def _write_grouping(bits: BitWriter, setting: Setting, value: str) -> None:
+    sizes = read_grouping(value)
+    bits.number(len(sizes) - 1, 2)
+    for size in sizes:
+        bits.number(size - 1, 2)
+
+
+def _read_grouping(bits: BitReader, setting: Setting) -> Value:
+    return grouping_text(tuple(bits.number(2) + 1 for _ in range(bits.number(2) + 1)))
+
+
+def _write_hands(bits: BitWriter, setting: Setting, value: str) -> None:
+    bits.number(len(value) - 1, 3)
+    for letter in value:
+        bits.number(HAND_LETTERS.index(letter), 1)
+
+
+def _read_hands(bits: BitReader, setting: Setting) -> Value:
+    return "".join(pick(HAND_LETTERS, bits.number(1)) for _ in range(bits.number(3) + 1))
+
+
+def _write_swing(bits: BitWriter, setting: Setting, value: str) -> None:
+    swung, long, short = read_swing(value)
+    bits.flag(bool(swung))
+    if swung:
+        bits.number(SWUNG.index(swung), 1)
+        bits.number(long - 1, 2)
+        bits.number(short - 1, 2)
+
+
+def _read_swing(bits: BitReader, setting: Setting) -> Value:
+    if not bits.flag():
+        return swing_text("", 1, 1)
+    return swing_text(pick(SWUNG, bits.number(1)), bits.number(2) + 1, bits.number(2) + 1)
+
+
+def _write_offset(bits: BitWriter, setting: Setting, value: str) -> None:
+    ms = read_offset(value)
+    bits.flag(ms < 0)
+    bits.number(abs(ms), 4)
+
+
+def _read_offset(bits: BitReader, setting: Setting) -> Value:
+    early = bits.flag()
+    ms = bits.number(4)
+    return offset_text(-ms if early else ms)
 
 
 def _write_changes(bits: BitWriter, setting: Setting, value: tuple[str, ...]) -> None:
@@ -263,6 +364,19 @@ CODES: dict[str, Code] = {
     ),
     "group": Code(_write_group, _read_group),
     "changes": Code(_write_changes, _read_changes),
+    "number": Code(
+        lambda bits, setting, value: bits.number(int(value) - setting.low, 3),
+        _read_number,
+    ),
+    "row": Code(_write_row, _read_row),
+    "note": Code(
+        lambda bits, setting, value: _write_note(bits, read_cell(value)[0]),
+        lambda bits, setting: cell_text((_read_note(bits),)),
+    ),
+    "grouping": Code(_write_grouping, _read_grouping),
+    "hands": Code(_write_hands, _read_hands),
+    "swing": Code(_write_swing, _read_swing),
+    "offset": Code(_write_offset, _read_offset),
 }
 
 

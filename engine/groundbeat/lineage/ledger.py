@@ -6,15 +6,31 @@ the new beat and the change together; nothing is ever found by comparing two bea
 The order is fixed: strokes are left out first; all moves and alterations happen at once; then meetings are resolved
 (one instrument, one stroke at a place: the louder stays; of equal ones the one that did not move or alter stays, then
 the one on the higher line of the kit); then strokes are added where their instrument is silent.
+
+A variation may also give the stage another frame (meter, bars, columns) or feel. Places then count in the new frame;
+strokes beyond its end that were not moved are left out.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
+from typing import NamedTuple
 
-from ..model.beat import Beat, Stroke, birth, check, in_order
+from ..model.beat import MAX_BARS, Beat, Stroke, birth, check, in_order
+from ..model.feel import Feel
 from ..model.kit import FEET_ONLY, INSTRUMENTS, ROWS
+from ..model.meter import COUNTS, Meter
+from ..model.place import COLUMNS
 from .change import Change, Merge, Move
+
+
+class Offer(NamedTuple):
+    """What would help a stage, in words for a button: settings for its own variation, or one of `kind` before it."""
+
+    text: str
+    kind: str
+    settings: tuple[tuple[str, object], ...]
 
 
 class Ledger:
@@ -24,6 +40,9 @@ class Ledger:
         self.beat = beat
         self.key = key
         self.says: list[str] = []
+        self.offers: list[Offer] = []
+        self.feel: Feel | None = None
+        self._frame = beat
         self._moves: dict[str, int] = {}
         self._alters: dict[str, Stroke] = {}
         self._out: set[str] = set()
@@ -34,8 +53,37 @@ class Ledger:
         if text not in self.says:
             self.says.append(text)
 
+    def offer(self, text: str, settings: Mapping[str, object], kind: str = "") -> None:
+        """Offer what would help: other settings of this variation, or a variation of a kind before it."""
+        self.offers.append(Offer(text, kind, tuple(settings.items())))
+
+    @property
+    def cycle(self) -> int:
+        """Length of the loop that the stage will have, in ticks."""
+        return self._frame.cycle
+
+    def frame(self, *, meter: Meter | None = None, bars: int = 0, columns: str = "") -> bool:
+        """Give the stage another meter, number of bars or columns; to be called before anything is moved or added.
+
+        Where no beat can have that, says so, changes nothing and returns False.
+        """
+        old = self.beat
+        meter, bars, columns = meter or old.meter, bars or old.bars, columns or old.columns
+        low, high = COUNTS[meter.unit]
+        if not low <= meter.count <= high:
+            self.say(f"there is no meter {meter}; nothing was changed")
+            return False
+        if not 1 <= bars <= MAX_BARS:
+            self.say(f"that makes {bars} bars; a beat has at most {MAX_BARS}; nothing was changed")
+            return False
+        if meter.bar % COLUMNS[columns]:
+            self.say(f"a bar of {meter} does not hold a whole number of {columns}; nothing was changed")
+            return False
+        self._frame = replace(old, meter=meter, bars=bars, columns=columns)
+        return True
+
     def move(self, stroke: Stroke, by: int) -> None:
-        """Move a stroke by ticks, later when positive; the cycle wraps."""
+        """Move a stroke by ticks, later when positive; the (new) cycle wraps."""
         if by:
             self._moves[stroke.id] = by
 
@@ -76,7 +124,7 @@ class Ledger:
         self, at: int, surface: str, dynamic: str = "normal", *, grace: str = "", hand: str = "", of: str = ""
     ) -> None:
         """Add a stroke at ticks from the start of the cycle; `of` is the stroke that it copies."""
-        at %= self.beat.cycle
+        at %= self.cycle
         stroke = Stroke(at, surface, dynamic, grace, hand, birth(self.key, surface, at), self.key)
         check(stroke)
         self._adds.append((stroke, of))
@@ -88,9 +136,10 @@ class Ledger:
         touched: list[Stroke] = []
         moved: dict[str, Move] = {}
         altered: set[str] = set()
+        cycle = self.cycle
         for stroke in self.beat.strokes:
             name = stroke.id
-            if name in self._out:
+            if name in self._out or (stroke.at >= cycle and name not in self._moves):
                 left_out.append(name)
                 continue
             if name in self._moves or name in self._alters:
@@ -107,7 +156,7 @@ class Ledger:
         added, of = self._settle_adds(standing)
         strokes = in_order(standing.values()) if standing else tuple(still)
         changed = gone.union(moved, altered, added)
-        return replace(self.beat, strokes=strokes), Change(
+        return replace(self._frame, strokes=strokes), Change(
             kept=tuple([stroke.id for stroke in strokes if stroke.id not in changed]),
             moved=tuple([move for move in moved.values() if move.id not in gone]),
             altered=tuple([s.id for s in self.beat.strokes if s.id in altered and s.id not in gone]) if altered else (),
@@ -120,7 +169,7 @@ class Ledger:
 
     def _changed(self, stroke: Stroke, moved: dict[str, Move], altered: set[str]) -> Stroke:
         """The stroke as it comes out, before meetings; the very same where nothing really changed."""
-        cycle, key = self.beat.cycle, self.key
+        cycle, key = self.cycle, self.key
         by = self._moves.get(stroke.id, 0)
         new = self._alters.get(stroke.id, stroke)
         target = (stroke.at + by) % cycle

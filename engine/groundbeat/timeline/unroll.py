@@ -15,7 +15,8 @@ are the buzz (six strokes, 28 ms apart) and the 150 ms after which a choked stro
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import gcd
+from dataclasses import replace
+from math import gcd, lcm
 from typing import NamedTuple
 
 from ..errors import TimelineError
@@ -70,12 +71,18 @@ def unroll(groove: Groove, stages: tuple[Stage, ...], number: int, start: int = 
     if not 0 <= number < len(stages):
         raise TimelineError(f"there are stages 0 to {len(stages) - 1}, not {number}", field="stage")
     base, beat = stages[0].beat, stages[number].beat
-    feel = groove.feel
-    parts = _parts(feel)
-    same_length = base.cycle == beat.cycle  # else the two cannot be laid over each other
-    layers = list(_layers(base, beat)) if same_length else [(stroke, STAGE) for stroke in beat.strokes]
+    feel = stages[number].feel
+    parts = lcm(_parts(stages[0].feel), _parts(feel))
     events = sorted(
-        (event for stroke, layer in layers for event in _events(stroke, layer, beat, feel, parts)),
+        (
+            event
+            for stroke, layer in _layers(base, beat, stages[0].feel == feel)
+            for event in (
+                _events(stroke, layer, base.column, beat.cycle, stages[0].feel, parts)
+                if layer == BASE
+                else _events(stroke, layer, beat.column, beat.cycle, feel, parts)
+            )
+        ),
         key=lambda event: (event.at, event.us),
     )
     clicks = list(_clicks(beat, feel, parts))
@@ -102,16 +109,27 @@ def _parts(feel: Feel) -> int:
     return (feel.long + feel.short) // gcd(feel.long, feel.short)
 
 
-def _layers(base: Beat, beat: Beat) -> Iterable[tuple[Stroke, str]]:
-    def sound(stroke: Stroke) -> tuple[object, ...]:
-        return stroke.id, stroke.at, stroke.surface, stroke.dynamic, stroke.grace
+def _layers(base: Beat, beat: Beat, same_feel: bool) -> Iterable[tuple[Stroke, str]]:
+    """Lay the base beat beside a stage, repeated as often as it fits; where it does not come out even it is silent."""
+    rounds, rest = divmod(beat.cycle, base.cycle)
+    repeated = list(base.strokes)
+    if rest:
+        repeated = []
+    elif rounds > 1:
+        repeated = [
+            replace(stroke, at=stroke.at + turn * base.cycle) for turn in range(rounds) for stroke in base.strokes
+        ]
 
-    before = {sound(stroke) for stroke in base.strokes}
-    now = {sound(stroke) for stroke in beat.strokes}
+    def sound(stroke: Stroke, column: int) -> tuple[object, ...]:
+        width = column if stroke.grace == "diddle" else 0  # its second half lies half a column later
+        return stroke.at, stroke.surface, stroke.dynamic, stroke.grace, width
+
+    before = {sound(stroke, base.column) for stroke in repeated} if same_feel else set()
+    now = {sound(stroke, beat.column) for stroke in beat.strokes} if same_feel else set()
     for stroke in beat.strokes:
-        yield stroke, BOTH if sound(stroke) in before else STAGE
-    for stroke in base.strokes:
-        if sound(stroke) not in now:
+        yield stroke, BOTH if sound(stroke, beat.column) in before else STAGE
+    for stroke in repeated:
+        if sound(stroke, base.column) not in now:
             yield stroke, BASE
 
 
@@ -120,7 +138,7 @@ def _sounded(tick: int, feel: Feel, parts: int) -> int:
     return num * parts // den
 
 
-def _events(stroke: Stroke, layer: str, beat: Beat, feel: Feel, parts: int) -> Iterable[Event]:
+def _events(stroke: Stroke, layer: str, column: int, cycle: int, feel: Feel, parts: int) -> Iterable[Event]:
     at = _sounded(stroke.at, feel, parts)
     us = feel.push(stroke.surface) * 1000
     added = stroke.origin != 0
@@ -136,7 +154,7 @@ def _events(stroke: Stroke, layer: str, beat: Beat, feel: Feel, parts: int) -> I
         for lag in _BUZZ:
             yield event(lag, quiet, grace=True)
     elif stroke.grace == "diddle":
-        half = _sounded(min(stroke.at + beat.column // 2, beat.cycle - 1), feel, parts)
+        half = _sounded(min(stroke.at + column // 2, cycle - 1), feel, parts)
         yield event(0, stroke.dynamic, grace=True, place=half)
     elif stroke.grace == "choke":
         yield event(_CHOKE, stroke.dynamic, stop=True)

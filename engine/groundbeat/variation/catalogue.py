@@ -31,6 +31,21 @@ ENTRIES: list[Entry] = [
     Entry("ostinato", 3, f"{_HERE}.ostinato"),
     Entry("orchestrate", 4, f"{_HERE}.orchestrate"),
     Entry("touch-up", 5, f"{_HERE}.touch_up"),
+    Entry("permute", 6, f"{_HERE}.permute"),
+    Entry("double-up", 7, f"{_HERE}.double_up"),
+    Entry("hand-to-foot", 8, f"{_HERE}.hand_to_foot"),
+    Entry("dynamics", 9, f"{_HERE}.dynamics"),
+    Entry("sticking", 10, f"{_HERE}.sticking"),
+    Entry("leave-space", 11, f"{_HERE}.leave_space"),
+    Entry("grouping", 12, f"{_HERE}.grouping"),
+    Entry("subdivide", 13, f"{_HERE}.subdivide"),
+    Entry("linear", 14, f"{_HERE}.linear"),
+    Entry("hands-and-lead", 15, f"{_HERE}.hands_and_lead"),
+    Entry("half-time", 16, f"{_HERE}.half_time"),
+    Entry("double-time", 17, f"{_HERE}.double_time"),
+    Entry("length", 18, f"{_HERE}.length"),
+    Entry("fill", 19, f"{_HERE}.fill"),
+    Entry("feel", 20, f"{_HERE}.feel"),
 ]
 
 

@@ -7,18 +7,32 @@ among them. Which values are usual is our choice; anything that a groove file ma
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from ..errors import VariationError
 from ..model.groove import Settings, Value, Variation
 from ..model.kit import BY_NAME, DYNAMICS, GRACE_WORDS, GRACES, SURFACES
-from ..model.roles import BACKBEAT_VOICE, RIDING
+from ..model.roles import BACKBEAT_VOICE, KICK, RIDING
 from . import setting as types
 from .catalogue import kind
 from .notes import amount_words, read_amount
-from .setting import EVERYTHING, Setting, full
+from .patterns import hands_words
+from .scene import EVERYTHING
+from .selection import STAGE
+from .setting import Setting, full
 from .stack import Stage
-from .words import STROKES, cell_words, places_words, target_words
+from .words import (
+    STROKES,
+    cell_words,
+    grouping_words,
+    note_words,
+    offset_words,
+    places_words,
+    row_words,
+    swing_words,
+    target_words,
+)
 
 PLACES = "every place"
 _AMOUNTS = ("1/32", "1/16", "1/12", "1/8", "1/6", "3/16", "1/4", "3/8", "1/2")
@@ -27,6 +41,34 @@ _CELLS = (
     "sixteenth eighth sixteenth", "dotted eighth sixteenth", "dotted eighth dotted eighth eighth", "eighth rest eighth",
     "quarter rest quarter", "eighth triplet", "quarter triplet eighth triplet",
 )  # fmt: skip
+_NOTES = (
+    "half", "quarter", "dotted eighth", "eighth", "eighth triplet", "sixteenth", "sixteenth triplet", "thirty-second",
+)  # fmt: skip
+_GROUPINGS = ("2", "3", "4", "5", "6", "7", "3+3+2", "3+2+3", "2+3+3", "3+3+3+3+2+2", "5+5+6", "5+3", "3+5")
+# Rudiments by the names that they go by among drummers, then some rows with a kick.
+_HANDS = {
+    "RL": "single strokes", "RRLL": "double strokes", "RRRLLL": "triple strokes", "RLRRLRLL": "single paradiddle",
+    "RLLRLRRL": "inverted paradiddle", "RRLRLLRL": "reversed paradiddle", "RLRLLRLR": "delayed paradiddle",
+    "RLRLRRLRLRLL": "double paradiddle", "RLRLRLRRLRLRLRLL": "triple paradiddle", "RLRRLL": "paradiddle-diddle",
+    "RRLLRLLRRL": "five-stroke roll", "RLLRRL": "six-stroke roll", "RRLLRRL": "seven-stroke roll",
+    "RLK": "", "RLKK": "", "RKLK": "", "RLRLKK": "",
+}  # fmt: skip
+_SWINGS = ("eighths 2:1", "eighths 3:2", "eighths 3:1", "sixteenths 2:1", "sixteenths 3:2", "straight")
+_OFFSETS = (
+    "5 ms late",
+    "10 ms late",
+    "15 ms late",
+    "20 ms late",
+    "0 ms late",
+    "5 ms early",
+    "10 ms early",
+    "15 ms early",
+)
+_ROWS = (
+    ("high tom", "mid tom", "floor tom"), ("snare", "high tom", "mid tom", "floor tom"), ("snare", "floor tom"),
+    ("floor tom", "mid tom", "high tom"), ("hi-hat", "ride"), ("hi-hat", "snare"), ("ride", "ride bell"),
+)  # fmt: skip
+MOST_NUMBERS = 33  # of a range are listed; any other is written. Our choice
 _FIRST = ("snare", "kick", "hi-hat", "open hi-hat", "ride", "ride bell", "floor tom", "cross-stick", "rimshot")
 
 
@@ -40,7 +82,8 @@ class Option(NamedTuple):
 class Choices(NamedTuple):
     """What a word can be: `control` is "one" of the options or "many" of them; `free` values may be written as text.
 
-    `value` is what stands there now, for "many" with commas between.
+    `value` is what stands there now, for "many" with commas between. `label` says what the setting is about, `example`
+    how a value may be written; `head` is true of the setting that makes a group: without it there is no group.
     """
 
     control: str
@@ -48,10 +91,14 @@ class Choices(NamedTuple):
     options: tuple[Option, ...]
     free: bool
     optional: bool
+    label: str
+    example: str
+    head: bool
 
 
-def choices(variation: Variation, path: str, before: Stage) -> Choices:
-    """List what the setting at `path` ("by", "then.at") of a variation can be; `before` is the stage it works on."""
+def choices(variation: Variation, path: str, below: Sequence[Stage]) -> Choices:
+    """List what the setting at `path` ("by", "then.at") of a variation can be; `below` are the stages it grows on."""
+    before = below[-1]
     found = kind(variation.kind)
     name, _, inner = path.partition(".")
     setting, value = _pick(found.settings, variation.settings, name)
@@ -60,13 +107,28 @@ def choices(variation: Variation, path: str, before: Stage) -> Choices:
         setting, value = _pick(setting.inner, given, inner)  # type: ignore[arg-type]
     elif setting.type is types.GROUP:
         raise VariationError(f'"{path}" is a group; name one of its settings, such as "{path}.{setting.inner[0].name}"')
-    every = PLACES if variation.kind == "embellish" else STROKES
+    every = PLACES if setting.places else STROKES
     options = _options(setting, before, every)
+    if setting.type is types.PLACES:
+        options += tuple(
+            Option(f"{STAGE} {stage.key}", places_words(f"{STAGE} {stage.number}", every))
+            for stage in below
+            if stage.key
+        )
     text = ", ".join(str(part) for part in value) if isinstance(value, tuple) else str(value or "")
     many = setting.type in (types.TARGETS, types.CHANGES)
     if text and not many and text not in {option.value for option in options}:
         options = (*options, Option(text, _said(setting, text, every)))
-    return Choices("many" if many else "one", text, options, _is_free(setting), setting.default is not None)
+    return Choices(
+        "many" if many else "one",
+        text,
+        options,
+        _is_free(setting),
+        setting.default is not None,
+        setting.label or path,
+        setting.example,
+        bool(inner) and setting.default is None,
+    )
 
 
 def _pick(settings: tuple[Setting, ...], given: Settings, name: str) -> tuple[Setting, Value | None]:
@@ -77,7 +139,10 @@ def _pick(settings: tuple[Setting, ...], given: Settings, name: str) -> tuple[Se
 
 
 def _is_free(setting: Setting) -> bool:
-    return setting.type in (types.PLACES, types.AMOUNT, types.CELL, types.CHANGES)
+    closed = (types.TARGET, types.SURFACE, types.TARGETS, types.DYNAMIC, types.GRACE, types.CHOICE)
+    if setting.type is types.NUMBER:
+        return setting.high - setting.low >= MOST_NUMBERS
+    return setting.type not in closed
 
 
 def _said(setting: Setting, value: str, every: str) -> str:
@@ -87,9 +152,29 @@ def _said(setting: Setting, value: str, every: str) -> str:
         return places_words(value, every) if value else "nothing"
     if setting.type is types.AMOUNT:
         return amount_words(read_amount(value))
-    if setting.type is types.CELL:
-        return cell_words(value)
-    return value
+    if setting.type is types.ROW:
+        return row_words(tuple(value.split(", "))) if value else "nothing"
+    said = _SAID.get(setting.type.name)
+    return said(value) if said and value else value
+
+
+_SAID = {
+    "cell": cell_words,
+    "note": note_words,
+    "grouping": grouping_words,
+    "hands": lambda value: ", ".join(filter(None, (hands_words(value), _HANDS.get(value)))),
+    "swing": swing_words,
+    "offset": offset_words,
+}
+_USUAL = {
+    "cell": _CELLS,
+    "note": _NOTES,
+    "grouping": _GROUPINGS,
+    "hands": tuple(_HANDS),
+    "swing": _SWINGS,
+    "offset": _OFFSETS,
+    "row": tuple(", ".join(row) for row in _ROWS),
+}
 
 
 def _options(setting: Setting, before: Stage, every: str) -> tuple[Option, ...]:
@@ -101,11 +186,11 @@ def _options(setting: Setting, before: Stage, every: str) -> tuple[Option, ...]:
     elif setting.type is types.SURFACE:
         values = _surfaces(before)
     elif setting.type is types.PLACES:
-        values = ([""] if setting.default == "" else []) + _places(before)
+        values = _places(before)
     elif setting.type is types.AMOUNT:
         values = [f"{amount} {way}" for way in ("later", "earlier") for amount in _AMOUNTS]
-    elif setting.type is types.CELL:
-        values = list(_CELLS)
+    elif setting.type is types.NUMBER:
+        values = [str(number) for number in range(setting.low, min(setting.high, setting.low + MOST_NUMBERS - 1) + 1)]
     elif setting.type is types.DYNAMIC:
         return tuple(Option(name, name) for name in DYNAMICS)
     elif setting.type is types.GRACE:
@@ -113,7 +198,9 @@ def _options(setting: Setting, before: Stage, every: str) -> tuple[Option, ...]:
     elif setting.type is types.CHOICE:
         values = list(setting.words)
     else:
-        values = []
+        values = list(_USUAL.get(setting.type.name, ()))
+    if setting.default == "" and "" not in values:
+        values = ["", *values]
     return tuple(Option(value, _said(setting, value, every)) for value in values)
 
 
@@ -127,7 +214,20 @@ def _surfaces(before: Stage) -> list[str]:
 def _places(before: Stage) -> list[str]:
     meter = before.beat.meter
     numbers = [str(number) for number in range(1, meter.count + 1)]
-    words = ["all", "beats", "upbeats", "ones", "backbeats", "first backbeat", "last backbeat"]
+    words = [
+        "all",
+        "beats",
+        "upbeats",
+        "ones",
+        "backbeats",
+        "first backbeat",
+        "last backbeat",
+        "accents",
+        "ghosts",
+        "free",
+    ]
+    words += [name.replace(" ", "-") for name in (KICK, *(s for s in _surfaces(before)[:6] if s != KICK))]
+    words += [f"{bar}:all" for bar in range(1, before.beat.bars + 1)] if before.beat.bars > 1 else []
     syllables = ["&"] if meter.unit > 4 else ["trip let", "trip", "let"] if "triplet" in before.beat.columns else []
     if not syllables:
         syllables = ["e a", "e", "&", "a"]

@@ -9,16 +9,17 @@ from __future__ import annotations
 from typing import Any
 
 from ..lineage.ledger import Ledger
-from .kind import Kind, Scene, Word, chosen
+from .kind import Kind, Word, chosen
 from .notes import amount_words, read_amount
+from .scene import EVERYTHING, Scene
 from .selection import ALL
-from .setting import AMOUNT, EVERYTHING, PLACES, TARGET, Setting
+from .setting import AMOUNT, AT, PLACES, TARGET, Setting
 from .words import STROKES, places_words, target_words
 
 SETTINGS = (
-    Setting("surface", 1, TARGET, EVERYTHING),
-    Setting("at", 2, PLACES, ALL),
-    Setting("by", 3, AMOUNT),
+    Setting("surface", 1, TARGET, EVERYTHING, label="what is meant"),
+    Setting("at", 2, PLACES, ALL, label="the places", example=AT),
+    Setting("by", 3, AMOUNT, label="how far, and which way", example="Such as 1/16 later, 3/8 earlier."),
 )
 
 
@@ -49,4 +50,5 @@ KIND = Kind(
     apply,
     sentence,
     {"surface": "backbeat voice", "at": "first backbeat", "by": "1/16 later"},
+    family="Where it falls",
 )

@@ -17,11 +17,10 @@ from ..model.beat import Beat, Stroke, base_beat
 from ..model.count import spoken_at
 from ..model.groove import Groove, Variation
 from ..model.kit import BY_NAME
-from ..model.place import place_at, place_text
-from ..model.roles import BACKBEAT_VOICE
+from ..model.place import place_text
 from . import stack
+from .naming import place_in, words_for
 from .notes import amount_text, read_amount
-from .selection import BACKBEATS
 from .stack import Stage
 from .touch import Touch, read_touch, touch_text
 
@@ -43,7 +42,7 @@ def tap(groove: Groove, stages: Sequence[Stage], number: int, surface: str, at: 
     if number == 0:
         strokes = [stroke for stroke in stage.beat.strokes if stroke is not there and stroke is not rival]
         return Done(_with_base(groove, strokes if there else [*strokes, Stroke(at, surface)]), 0)
-    place = place_text(_place(stage.beat, at))
+    place = place_text(place_in(stage.beat, at))
     changes = _own_changes(stage)
     sign = "-" if there else "+"
     undone = [text for text in changes if not _is(text, "+" if there else "-", surface, place)]
@@ -62,13 +61,13 @@ def shape(groove: Groove, stages: Sequence[Stage], number: int, surface: str, at
     if number == 0:
         strokes = [replace(stroke, **how) if stroke is there else stroke for stroke in stage.beat.strokes]
         return Done(_with_base(groove, strokes), 0)
-    place = place_text(_place(stage.beat, at))
+    place = place_text(place_in(stage.beat, at))
     changes = _own_changes(stage)
     for index, text in enumerate(changes):
         if _is(text, "+", surface, place) or _is(text, "=", surface, place):
             changed = read_touch(text)._replace(**how)
             return _touch_up(groove, stage, [*changes[:index], touch_text(changed), *changes[index + 1 :]])
-    new = Touch("=", surface, _place(stage.beat, at), how.get("dynamic"), how.get("grace"), how.get("hand"))
+    new = Touch("=", surface, place_in(stage.beat, at), how.get("dynamic"), how.get("grace"), how.get("hand"))
     return _touch_up(groove, stage, [*changes, touch_text(new)])
 
 
@@ -90,15 +89,15 @@ def drag(
         return _drag_base(groove, stage.beat, stroke, to_surface, to_at % cycle)
     done = Done(groove, number)
     if to_at != at:
-        done = _displace(done.groove, stage, stroke, to_at - at)
+        done = _displace(done.groove, stages, number, stroke, to_at - at)
     if to_surface != surface:
-        after = stack.grow(done.groove)[done.select]
-        moved = _by_id(after.beat, stroke.id)
+        grown = stack.grow(done.groove, (groove, stages))
+        moved = _by_id(grown[done.select].beat, stroke.id)
         if moved is None:
             raise VariationError(
                 f"the {surface} merged with another stroke there; drop it on a free place", field="to_at"
             )
-        done = _orchestrate(done.groove, after, moved, to_surface)
+        done = _orchestrate(done.groove, grown, done.select, moved, to_surface)
     return done
 
 
@@ -113,24 +112,35 @@ def _drag_base(groove: Groove, beat: Beat, stroke: Stroke, surface: str, at: int
     return Done(_with_base(groove, [*rest, replace(stroke, surface=surface, at=at, hand=hand)]), 0)
 
 
-def _displace(groove: Groove, stage: Stage, stroke: Stroke, by: int) -> Done:
+def _displace(groove: Groove, stages: Sequence[Stage], number: int, stroke: Stroke, by: int) -> Done:
+    stage = stages[number]
     variation = stage.variation
-    if variation and variation.kind == DISPLACE and any(move.id == stroke.id for move in stage.change.moved):
-        total = read_amount(str(dict(variation.settings)["by"])) + by
-        if total == 0:
-            return Done(stack.remove(groove, variation.key), stage.number - 1)
-        return Done(stack.edit(groove, variation.key, {"by": amount_text(total)}), stage.number)
-    surface, at = _words_for(stage, stroke)
+    if variation and variation.kind == DISPLACE:
+        moved = [move.id for move in stage.change.moved]
+        amount = read_amount(str(dict(variation.settings)["by"]))
+        if stroke.id in moved:
+            if amount + by == 0:
+                return Done(stack.remove(groove, variation.key), number - 1)
+            return Done(stack.edit(groove, variation.key, {"by": amount_text(amount + by)}), number)
+        together = words_for(stages[number - 1], [*moved, stroke.id], groove.roles) if amount == by else None
+        if together:
+            return Done(stack.edit(groove, variation.key, dict(zip(("surface", "at"), together, strict=True))), number)
+    surface, at = _words_for(groove, stage, stroke)
     return _insert(groove, stage, DISPLACE, {"surface": surface, "at": at, "by": amount_text(by)})
 
 
-def _orchestrate(groove: Groove, stage: Stage, stroke: Stroke, to: str) -> Done:
+def _orchestrate(groove: Groove, stages: Sequence[Stage], number: int, stroke: Stroke, to: str) -> Done:
+    stage = stages[number]
     variation = stage.variation
-    if variation and variation.kind == ORCHESTRATE and stroke.id in stage.change.altered:
+    if variation and variation.kind == ORCHESTRATE and set(dict(variation.settings)) <= {"surface", "at", "to"}:
         given = dict(variation.settings)
-        if stroke.surface == given["to"] and "then" not in given:
-            return Done(stack.edit(groove, variation.key, {"to": to}), stage.number)
-    surface, at = _words_for(stage, stroke)
+        altered = list(stage.change.altered)
+        if stroke.id in altered and stroke.surface == given["to"]:
+            return Done(stack.edit(groove, variation.key, {"to": to}), number)
+        together = words_for(stages[number - 1], [*altered, stroke.id], groove.roles) if to == given["to"] else None
+        if together:
+            return Done(stack.edit(groove, variation.key, dict(zip(("surface", "at"), together, strict=True))), number)
+    surface, at = _words_for(groove, stage, stroke)
     return _insert(groove, stage, ORCHESTRATE, {"surface": surface, "at": at, "to": to})
 
 
@@ -138,16 +148,9 @@ def _insert(groove: Groove, stage: Stage, kind: str, settings: dict[str, Any]) -
     return Done(stack.add(groove, kind, settings, after=stage.key), stage.number + 1)
 
 
-def _words_for(stage: Stage, stroke: Stroke) -> tuple[str, str]:
+def _words_for(groove: Groove, stage: Stage, stroke: Stroke) -> tuple[str, str]:
     """Say one stroke as a drummer would: a backbeat by its name, any other by surface and place."""
-    names = stage.backbeats
-    voices = {s.surface for s in stage.beat.strokes if s.id in names}
-    if stroke.id in names and len(voices) == 1:
-        if len(names) == 1:
-            return BACKBEAT_VOICE, BACKBEATS
-        if stroke.id in (names[0], names[-1]):
-            return BACKBEAT_VOICE, f"{'first' if stroke.id == names[0] else 'last'} backbeat"
-    return stroke.surface, place_text(_place(stage.beat, stroke.at))
+    return words_for(stage, [stroke.id], groove.roles) or (stroke.surface, place_text(place_in(stage.beat, stroke.at)))
 
 
 def _touch_up(groove: Groove, stage: Stage, changes: list[str]) -> Done:
@@ -181,11 +184,6 @@ def _stage(stages: Sequence[Stage], number: int, at: int) -> Stage:
     if stage.variation is not None and not stage.variation.on:
         raise VariationError("this variation is off; switch it on to change its stage", field="stage")
     return stage
-
-
-def _place(beat: Beat, at: int) -> Any:
-    place = place_at(at, beat.meter)
-    return place if beat.bars > 1 else place._replace(bar=0)
 
 
 def _said(beat: Beat, at: int) -> str:

@@ -11,10 +11,12 @@ from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from ..lineage.ledger import Ledger
-from ..model.beat import Beat, Stroke
-from ..model.roles import BACKBEAT_VOICE, HIHAT_FOOT, KICK, KICKS, RIDING, Roles, find_roles
-from .selection import Selection, pick_places, pick_strokes, read_selection
-from .setting import EVERYTHING, Setting
+from ..model.beat import Stroke
+from ..model.roles import BACKBEAT_VOICE, HIHAT_FOOT, KICK, RIDING
+from .picking import pick_places, pick_strokes
+from .scene import EVERYTHING, Scene, surfaces_of
+from .selection import Selection, read_selection
+from .setting import Setting
 
 
 class Word(NamedTuple):
@@ -24,29 +26,12 @@ class Word(NamedTuple):
     setting: str = ""
 
 
-class Scene:
-    """What a kind sees: the beat, the followed backbeats by id, and who does what (found when it is asked for)."""
-
-    __slots__ = ("_corrections", "_roles", "backbeats", "beat")
-
-    def __init__(self, beat: Beat, backbeats: tuple[str, ...], corrections: tuple[tuple[str, str], ...] = ()) -> None:
-        self.beat = beat
-        self.backbeats = backbeats
-        self._corrections = corrections
-        self._roles: Roles | None = None
-
-    @property
-    def roles(self) -> Roles:
-        """Who does what in this beat."""
-        if self._roles is None:
-            self._roles = find_roles(self.beat, self.backbeats, self._corrections)
-        return self._roles
-
-
 class Kind(NamedTuple):
     """One kind of variation. `settings` are in the order of the file; `heading` is its name on a page.
 
-    `start` are the settings that a new one begins with, where they differ from the defaults.
+    `start` are the settings that a new one begins with, where they differ from the defaults. `reframes` says that it
+    may give the stage another meter, length or columns; `family` is the heading that it stands under on a page, "" for
+    one of its own at the end.
     """
 
     name: str
@@ -55,23 +40,11 @@ class Kind(NamedTuple):
     apply: Callable[[Scene, dict[str, Any], Ledger], None]
     sentence: Callable[[dict[str, Any]], tuple[Word, ...]]
     start: Mapping[str, object] = MappingProxyType({})
+    reframes: bool = False
+    family: str = ""
 
 
 _FOUND_NONE = {RIDING: "riding hand", BACKBEAT_VOICE: "backbeat", KICK: "kick", HIHAT_FOOT: "hi-hat foot"}
-
-
-def surfaces_of(target: str, scene: Scene) -> tuple[str, ...]:
-    """Name the surfaces that a target means on this beat; () where it does not sound.
-
-    "kick" means every kick, a role what plays it, any other surface itself.
-    """
-    sounding = dict.fromkeys(stroke.surface for stroke in scene.beat.strokes)
-    if target == EVERYTHING:
-        return tuple(sounding)
-    if target in (RIDING, BACKBEAT_VOICE, HIHAT_FOOT):
-        return scene.roles.of(target)
-    wanted = KICKS if target == KICK else (target,)
-    return tuple(name for name in wanted if name in sounding)
 
 
 def strokes_of(target: str, scene: Scene, ledger: Ledger) -> tuple[Stroke, ...]:
@@ -89,7 +62,7 @@ def chosen(target: str, at: str, scene: Scene, ledger: Ledger) -> tuple[Stroke, 
     if not pool:
         return ()
     heard = len(ledger.says)
-    picked = pick_strokes(read_selection(at), scene.beat, scene.backbeats, pool, ledger.say)
+    picked = pick_strokes(read_selection(at), scene, pool, ledger.say)
     if not picked and len(ledger.says) == heard:
         ledger.say(
             f"found no {_FOUND_NONE.get(target, target)} at {at}" if target != EVERYTHING else f"found nothing at {at}"
@@ -100,7 +73,7 @@ def chosen(target: str, at: str, scene: Scene, ledger: Ledger) -> tuple[Stroke, 
 def places(selection: Selection, scene: Scene, ledger: Ledger, *, quiet: bool = False) -> tuple[int, ...]:
     """Find the ticks of the columns that a selection means, in order; `quiet` does not tell what is missing."""
     say = (lambda text: None) if quiet else ledger.say
-    return pick_places(selection, scene.beat, scene.backbeats, say)
+    return pick_places(selection, scene, say)
 
 
 def voice_of(target: str, scene: Scene, ledger: Ledger) -> str:

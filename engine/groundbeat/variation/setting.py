@@ -14,10 +14,11 @@ from ..errors import GroundbeatError, KitError, VariationError, shown
 from ..model.groove import Settings, Value
 from ..model.kit import BY_NAME, DYNAMICS, GRACES, nearest, surface
 from ..model.roles import ROLES
-from . import notes
-from .selection import read_selection, selection_text
+from . import notes, patterns
+from .scene import EVERYTHING
+from .selection import GONE, STAGE, read_selection, selection_text
 
-EVERYTHING = "everything"
+AT = "Such as 2 4, e a, 2:3&, first backbeat, upbeats free, accents, kick."  # how a selection may be written
 UNKNOWN_SETTING = "variation.unknown-setting"  # the code of errors that are about the name, not the value
 MAX_LIST = 16  # surfaces in one list; our choice
 
@@ -33,7 +34,12 @@ class Setting(NamedTuple):
     """One setting of a kind. `number` is its number in links: append only within the kind.
 
     `default` None means that it must be given. `inner` are the settings of a group. `words` are the allowed words
-    of a choice.
+    of a choice, append only; `low` and `high` the range of a number, of which only `high` may ever grow.
+
+    `places` is true of a selection of places rather than of strokes.
+
+    For the page: `label` says what the setting is about, `offer` what a button says that brings it up where the
+    sentence leaves it unsaid, `example` how a value may be written.
     """
 
     name: str
@@ -42,6 +48,12 @@ class Setting(NamedTuple):
     default: Value | None = None
     inner: tuple[Setting, ...] = ()
     words: tuple[str, ...] = ()
+    low: int = 0
+    high: int = 0
+    places: bool = False
+    label: str = ""
+    offer: str = ""
+    example: str = ""
 
 
 def _text(raw: object, example: str) -> str:
@@ -111,6 +123,47 @@ def _grace(raw: object) -> Value:
     return "" if text == "none" else text
 
 
+def _number(raw: object) -> Value:
+    text = str(raw) if isinstance(raw, int) and not isinstance(raw, bool) else _text(raw, "3")
+    if not (text.strip().lstrip("-").isdigit() and text.isascii() and len(text) < 8):
+        raise VariationError(f'"{text}" is not a whole number; write it like 3')
+    return str(int(text))
+
+
+def _row(raw: object) -> Value:
+    row = [raw] if isinstance(raw, str) else raw
+    if not isinstance(row, (list, tuple)):
+        raise VariationError(f'{shown(raw)} is not a list of surfaces; write it like ["snare", "high tom"]')
+    if len(row) > MAX_LIST:
+        raise VariationError(f"at most {MAX_LIST} surfaces can be listed, not {len(row)}")
+    return tuple(_each(_surface, item, index) for index, item in enumerate(row))
+
+
+def _note(raw: object) -> Value:
+    text = _text(raw, '"sixteenth"')
+    row = notes.read_cell(text)
+    if len(row) != 1 or not row[0].sounds:
+        raise VariationError(f'"{text}" is not one note; write a value such as "sixteenth" or "eighth triplet"')
+    return notes.cell_text(row)
+
+
+def _grouping(raw: object) -> Value:
+    text = str(raw) if isinstance(raw, int) and not isinstance(raw, bool) else _text(raw, '"3+3+2"')
+    return patterns.grouping_text(patterns.read_grouping(text))
+
+
+def _hands(raw: object) -> Value:
+    return patterns.read_hands(_text(raw, '"RLRR LRLL"'))
+
+
+def _swing(raw: object) -> Value:
+    return patterns.swing_text(*patterns.read_swing(_text(raw, '"eighths 2:1"')))
+
+
+def _offset(raw: object) -> Value:
+    return patterns.offset_text(patterns.read_offset(_text(raw, '"10 ms late"')))
+
+
 def _changes(raw: object) -> Value:
     from . import touch  # the grammar of touch-ups stands beside its kind
 
@@ -136,6 +189,14 @@ GRACE = Type("grace", _grace)
 CHANGES = Type("changes", _changes)
 CHOICE = Type("choice", lambda raw: _text(raw, "one of its words"))
 GROUP = Type("group", lambda raw: ())
+NUMBER = Type("number", _number)
+ROW = Type("row", _row)  # surfaces in the order in which they are played; one may come twice
+NOTE = Type("note", _note)
+GROUPING = Type("grouping", _grouping)
+HANDS = Type("hands", _hands)
+SWING = Type("swing", _swing)
+OFFSET = Type("offset", _offset)
+LISTS = (TARGETS, ROW, CHANGES)  # types whose values are lists of texts
 
 
 def settle(settings: tuple[Setting, ...], raw: Mapping[str, object], kind: str) -> Settings:
@@ -174,6 +235,8 @@ def _settled(setting: Setting, raw: object, kind: str) -> Value:
         value = setting.type.read(raw)
         if setting.words and value not in setting.words:
             raise VariationError(f"{shown(value)} is not one of {', '.join(setting.words)}")
+        if setting.type is NUMBER and not setting.low <= int(str(value)) <= setting.high:
+            raise VariationError(f"{value} is out of range; it goes from {setting.low} to {setting.high}")
         return value
     except GroundbeatError as error:
         inner = f".{error.field}" if error.field and (setting.type is GROUP or error.field[0] == "#") else ""
@@ -184,3 +247,23 @@ def full(settings: tuple[Setting, ...], given: Settings) -> dict[str, Any]:
     """Fill in the defaults: every setting by name, None where a needed one is missing."""
     have = dict(given)
     return {setting.name: have.get(setting.name, setting.default) for setting in settings}
+
+
+def with_stages(settings: tuple[Setting, ...], given: Settings, numbers: Mapping[int, int]) -> Settings:
+    """Replace the keys of the stages that selections name by their numbers; GONE where there is no such stage."""
+    known = {setting.name: setting for setting in settings}
+
+    def new(name: str, value: Value) -> Value:
+        setting = known[name]
+        if setting.type is GROUP:
+            return cast(Value, with_stages(setting.inner, cast(Settings, value), numbers))
+        if setting.type is not PLACES or STAGE not in str(value):
+            return value
+        selection = read_selection(str(value))
+        terms = tuple(
+            term._replace(of=str(numbers.get(int(term.of), GONE))) if term.word == STAGE else term
+            for term in selection.terms
+        )
+        return selection_text(selection._replace(terms=terms))
+
+    return tuple((name, new(name, value)) for name, value in given)

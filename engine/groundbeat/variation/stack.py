@@ -11,20 +11,23 @@ from dataclasses import dataclass, replace
 
 from ..errors import VariationError
 from ..lineage.change import Change
-from ..lineage.ledger import Ledger, born, untouched
+from ..lineage.ledger import Ledger, Offer, born, untouched
 from ..model.beat import Beat
+from ..model.feel import Feel
 from ..model.groove import MAX_NAME, MAX_NOTE, MAX_TITLE, MAX_VARIATIONS, Groove, Variation, check_text
-from ..model.roles import Roles, find_backbeats, find_roles
+from ..model.roles import BACKBEAT_SURFACES, Roles, find_backbeats, find_roles
 from .catalogue import kind
-from .kind import Scene, Word
-from .setting import full, settle
+from .kind import Word
+from .scene import Scene
+from .setting import full, settle, with_stages
 
 
 @dataclass(frozen=True, slots=True)
 class Stage:
     """The beat as it stands after a variation; `variation` is None for the base beat.
 
-    `says` are remarks for the reader ("found no backbeat"), `backbeats` the ids of the followed backbeats.
+    `says` are remarks for the reader ("found no backbeat"), `backbeats` the ids of the followed backbeats, `feel` how
+    this stage is played, `offers` what would help it.
     """
 
     number: int
@@ -33,6 +36,8 @@ class Stage:
     change: Change
     says: tuple[str, ...]
     backbeats: tuple[str, ...]
+    feel: Feel = Feel()
+    offers: tuple[Offer, ...] = ()
 
     @property
     def key(self) -> int:
@@ -42,23 +47,29 @@ class Stage:
 
 def base_stage(groove: Groove) -> Stage:
     """Stage 0: the base beat, in which every stroke is born."""
-    return Stage(0, None, groove.base, born(groove.base), (), find_backbeats(groove.base))
+    return Stage(0, None, groove.base, born(groove.base), (), find_backbeats(groove.base), groove.feel)
 
 
 def next_stage(before: Stage, variation: Variation, corrections: tuple[tuple[str, str], ...] = ()) -> Stage:
     """Apply one variation to a stage."""
     number = before.number + 1
     if not variation.on:
-        return Stage(number, variation, before.beat, untouched(before.beat), (), before.backbeats)
+        return Stage(number, variation, before.beat, untouched(before.beat), (), before.backbeats, before.feel)
     found = kind(variation.kind)
     ledger = Ledger(before.beat, variation.key)
-    scene = Scene(before.beat, before.backbeats, corrections)
+    scene = Scene(before.beat, before.backbeats, corrections, before.feel)
     found.apply(scene, full(found.settings, variation.settings), ledger)
     beat, change = ledger.close()
     absorbed = change.absorbed()
     gone = set(change.left_out)
     followed = dict.fromkeys(absorbed.get(name, name) for name in before.backbeats if name not in gone)
-    return Stage(number, variation, beat, change, tuple(ledger.says), tuple(followed))
+    if change.of:  # a copy of a backbeat on its own drum is a backbeat too: a beat that is repeated has more of them
+        surfaces = {stroke.id: stroke.surface for stroke in beat.strokes}
+        for copy, of in change.of:
+            if of in followed and surfaces[copy] in BACKBEAT_SURFACES:
+                followed[copy] = copy
+    feel = before.feel if ledger.feel is None else ledger.feel
+    return Stage(number, variation, beat, change, tuple(ledger.says), tuple(followed), feel, tuple(ledger.offers))
 
 
 def grow(
@@ -77,7 +88,7 @@ def grow(
 
 
 def _shared(groove: Groove, old: Groove, stages: Sequence[Stage]) -> list[Stage]:
-    if groove.base != old.base or groove.roles != old.roles:
+    if groove.base != old.base or groove.roles != old.roles or groove.feel != old.feel:
         return []
     same = 0
     for new, before in zip(groove.variations, old.variations, strict=False):
@@ -92,15 +103,21 @@ def roles_of(stage: Stage, groove: Groove) -> Roles:
     return find_roles(stage.beat, stage.backbeats, groove.roles)
 
 
-def sentence(variation: Variation) -> tuple[Word, ...]:
-    """Say a variation as a teacher would, in words of which some stand for settings."""
+def sentence(variation: Variation, numbers: Mapping[int, int] | None = None) -> tuple[Word, ...]:
+    """Say a variation as a teacher would, in words of which some stand for settings.
+
+    `numbers` are those of the stages by key: what a selection names by a key is then said by its number.
+    """
     found = kind(variation.kind)
-    return found.sentence(full(found.settings, variation.settings))
+    settings = variation.settings
+    if numbers and any(key != number for key, number in numbers.items()):
+        settings = with_stages(found.settings, settings, numbers)
+    return found.sentence(full(found.settings, settings))
 
 
-def plain(variation: Variation) -> str:
+def plain(variation: Variation, numbers: Mapping[int, int] | None = None) -> str:
     """Say a variation as plain text."""
-    return "".join(word.text for word in sentence(variation))
+    return "".join(word.text for word in sentence(variation, numbers))
 
 
 def make(
@@ -150,6 +167,18 @@ def edit(groove: Groove, key: int, raw: Mapping[str, object]) -> Groove:
     given = {name: value for name, value in merged.items() if value is not None}
     found = kind(old.kind)
     return _put(groove, replace(old, settings=settle(found.settings, given, found.name)))
+
+
+def accept(groove: Groove, stages: Sequence[Stage], key: int, number: int) -> Groove:
+    """Take up what a stage offers, by its number; VariationError where it offers no such thing."""
+    at = _index(groove, key)
+    offers = stages[at + 1].offers
+    if not 0 <= number < len(offers):
+        raise VariationError(f"this stage has {len(offers)} offers; there is no number {number}", field="number")
+    offer = offers[number]
+    if offer.kind:
+        return add(groove, offer.kind, dict(offer.settings), after=stages[at].key)
+    return edit(groove, key, dict(offer.settings))
 
 
 def _put(groove: Groove, new: Variation) -> Groove:

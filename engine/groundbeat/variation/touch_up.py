@@ -12,12 +12,21 @@ from ..lineage.ledger import Ledger
 from ..model.beat import Stroke
 from ..model.count import spoken
 from ..model.kit import BY_NAME
-from .kind import Kind, Scene, Word
-from .selection import pick_ticks
+from .kind import Kind, Word
+from .picking import pick_ticks
+from .scene import Scene
 from .setting import CHANGES, Setting
 from .touch import Touch, read_touch, touch_words
 
-SETTINGS = (Setting("changes", 1, CHANGES),)
+SETTINGS = (
+    Setting(
+        "changes",
+        1,
+        CHANGES,
+        label="the changes by hand",
+        example="One change a line: + snare 3a ghost, - kick 2&, = snare 2 accent L.",
+    ),
+)
 
 
 def apply(scene: Scene, settings: dict[str, Any], ledger: Ledger) -> None:
@@ -66,4 +75,4 @@ def sentence(settings: dict[str, Any]) -> tuple[Word, ...]:
     return (Word("By hand: "), Word(said or "nothing yet", "changes"), Word("."))
 
 
-KIND = Kind("touch-up", "Touch-up", SETTINGS, apply, sentence, {"changes": ()})
+KIND = Kind("touch-up", "Touch-up", SETTINGS, apply, sentence, {"changes": ()}, family="How it is struck")

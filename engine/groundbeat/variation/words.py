@@ -9,11 +9,11 @@ from ..model.count import spoken
 from ..model.kit import GRACE_WORDS
 from ..model.roles import BACKBEAT_VOICE, RIDING
 from .notes import Note, read_cell
-from .selection import ALL, BACKBEATS, BEATS, ONES, PLACE, UPBEATS, Selection, Term, read_selection
-from .setting import EVERYTHING
+from .patterns import read_grouping, read_offset, read_swing
+from .scene import EVERYTHING
+from .selection import ALL, GONE, LOUD, NORMAL, PLACE, SINGULAR, STAGE, WHERE, Selection, Term, read_selection
 
 STROKES = "every stroke"  # how "all" reads where strokes are meant, not places
-_WORDS = {ONES: "one", BEATS: "beat", UPBEATS: "upbeat", BACKBEATS: "backbeat"}
 _GHOSTS = {"ghost": "ghost notes", "soft": "soft notes", "normal": "plain notes", "accent": "accents"}
 
 
@@ -72,9 +72,32 @@ def _term(term: Term, every: str) -> str:
             name = f"the {term.order} {name.removeprefix('the ').removeprefix('every ')}"
     elif term.word == ALL:
         name = f"the {term.order} of all" if term.order else every
+    elif term.word == STAGE:
+        name = {"0": "what the base beat has", GONE: "what a stage brought that is gone"}.get(
+            term.of, f"what stage {term.of} brought"
+        )
+        name = f"the {term.order} of {name}" if term.order else name
+    elif term.word == WHERE:
+        name = _where(term, every)
+    elif term.word in LOUD:
+        name = SINGULAR.get(term.word, f"{'plain' if term.word == NORMAL else term.word} stroke")
+        name = f"the {term.order} {name}" if term.order else f"the {name}s"
     else:
-        name = f"the {term.order} {_WORDS[term.word]}" if term.order else f"the {_WORDS[term.word]}s"
+        name = f"the {term.order} {SINGULAR[term.word]}" if term.order else f"the {SINGULAR[term.word]}s"
     return name + bar
+
+
+def _where(term: Term, every: str) -> str:
+    who = target_words(term.of)
+    if every == STROKES:
+        return f"the {term.order} stroke with {who}" if term.order else f"every stroke with {who}"
+    return f"where {who} sounds{f' {term.order}' if term.order else ''}"
+
+
+def at_words(text: str) -> str:
+    """Say a selection of places with its "at": "at every e and a", "where the kick sounds"."""
+    words = places_words(text, "every place")
+    return words if words.startswith("where ") else f"at {words}"
 
 
 def dynamic_words(dynamic: str, grace: str) -> str:
@@ -110,3 +133,42 @@ def _notes(note: Note, count: int) -> str:
     if count > 1:
         return f"{_COUNTS[count] if count < len(_COUNTS) else count} {name}s"
     return f"{'an' if name.startswith('e') else 'a'} {name}"
+
+
+def note_words(text: str, *, one: bool = True) -> str:
+    """Say one note value: "a sixteenth", or "sixteenths" without `one`."""
+    note = read_cell(text)[0]
+    said = _notes(note, 1)
+    return said if one else said.split(" ", 1)[1] + "s"
+
+
+def row_words(row: tuple[str, ...], last: str = "and") -> str:
+    """Say surfaces in their order: "the snare, the high tom and the floor tom"."""
+    return join([target_words(name) for name in row], last)
+
+
+def grouping_words(text: str) -> str:
+    """Say a grouping: "threes", "3+3+2"."""
+    sizes = read_grouping(text)
+    many = {2: "twos", 3: "threes", 4: "fours", 5: "fives", 6: "sixes", 7: "sevens", 8: "eights", 9: "nines"}
+    return many[sizes[0]] if len(sizes) == 1 and sizes[0] in many else text if len(sizes) > 1 else f"groups of {text}"
+
+
+def ordinal(number: int) -> str:
+    """Say which one: "second", "third", "13th"."""
+    words = ("", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+    if number < len(words):
+        return words[number]
+    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending}"
+
+
+def swing_words(text: str) -> str:
+    """Say a swing: "straight", "the eighths swung 2 : 1"."""
+    swung, long, short = read_swing(text)
+    return f"the {swung} swung {long} : {short}" if swung else "straight"
+
+
+def offset_words(text: str) -> str:
+    """Say a push: "10 ms late", "in time"."""
+    return text if read_offset(text) else "in time"

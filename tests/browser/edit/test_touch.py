@@ -22,8 +22,8 @@ def slack(open_page: OpenPage) -> Page:
 
 
 def middle(page: Page) -> None:
-    """Let the chosen stage stand in the middle of the window, so that the page can scroll both ways."""
-    page.locator("section.chosen").evaluate("(one) => one.scrollIntoView({ block: 'center' })")
+    """Let the lines of the chosen stage stand in the middle of the window, so that the page can scroll both ways."""
+    page.locator("section.chosen gb-lines").evaluate("(one) => one.scrollIntoView({ block: 'center' })")
 
 
 def test_a_beat_is_tapped_in_with_a_finger(open_page: OpenPage):

@@ -20,7 +20,7 @@ def test_only_the_chosen_counts_go_round(open_page: OpenPage, link: str):
     page.keyboard.press("Tab")
     page.get_by_role("combobox", name="loop from").select_option(label="2")
     page.get_by_role("combobox", name="loop to").select_option(label="& of 3")
-    expect(page.get_by_role("button", name="The whole beat")).to_be_visible()
+    expect(page.get_by_role("button", name="The whole beat", exact=True)).to_be_visible()
     start(page)
     seen: set[int] = set()
     for _ in range(150):
@@ -29,7 +29,7 @@ def test_only_the_chosen_counts_go_round(open_page: OpenPage, link: str):
         }
     assert seen <= {SIXTEENTH * column for column in range(4, 11)}
     assert len(seen) >= 4
-    page.get_by_role("button", name="The whole beat").click()
+    page.get_by_role("button", name="The whole beat", exact=True).click()
     expect(page.locator('text.count.now[data-at="0"]')).to_have_count(1, timeout=15_000)
     assert page.url.endswith(link)
 
