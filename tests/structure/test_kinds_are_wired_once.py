@@ -59,7 +59,7 @@ def half_asleep() -> Iterator[None]:
         Setting("also", 7, GROUP, (), inner=(Setting("to", 2, SURFACE),)),
     )
     module = types.ModuleType("a_kind_of_this_test")
-    module.KIND = Kind("half asleep", "Half asleep", settings, _apply, _sentence)  # type: ignore[attr-defined]
+    module.KIND = Kind("half asleep", "Half asleep", settings, _apply, _sentence, {"also": (("to", "ride"),)})  # type: ignore[attr-defined]
     sys.modules[module.__name__] = module
     entry = catalogue.Entry("half asleep", 90, module.__name__)
     catalogue.ENTRIES.append(entry)
@@ -99,6 +99,31 @@ def test_sentence_and_page_show_the_new_kind():
     assert {"text": "hi-hat", "setting": "surface"} in told["sentence"]
     soft = [stroke["at"] for stroke in told["strokes"] if stroke["dynamic"] == "soft"]
     assert soft == [5040, 15120, 25200, 35280]
+
+
+@pytest.mark.usefixtures("half_asleep")
+def test_the_page_can_begin_one_change_its_words_and_carry_it_to_another_beat():
+    def ask(**question: Any) -> Any:
+        return json.loads(door.answer(json.dumps(question)))
+
+    listed = ask(ask="kinds")["kinds"][-1]
+    assert (listed["kind"], listed["family"]) == ("half asleep", "Others")
+    assert listed["settings"][3] == {
+        "name": "also",
+        "label": "also",
+        "offer": "also",
+        "needs": "",
+        "inner": ["also.to"],
+    }
+    document = ask(ask="open", text=FILE)["document"]
+    choices = ask(ask="choices", document=document, key=1, setting="how")
+    assert [option["value"] for option in choices["options"]] == ["soft", "softer", "softest"]
+    changed = ask(ask="word", document=document, key=1, setting="how", value="softest")
+    assert changed["stages"][1]["plain"] == "Doze over hi-hat, softest, then ride."
+    assert {stroke["dynamic"] for stroke in changed["stages"][1]["strokes"]} >= {"ghost", "normal"}
+    other = 'groundbeat = 1\n[base]\nride = "x-x-x-x-x-x-x-x-"\n'
+    carried = ask(ask="carry", document=document, onto=other)
+    assert [row["verdict"] for row in carried["rows"]] == ["found nothing"]
 
 
 @pytest.mark.usefixtures("half_asleep")

@@ -493,11 +493,12 @@ export interface OptionInfo {
 }
 
 /** What the page says of a setting: what it is about, what a button says that brings it up where the sentence leaves
-    it unsaid, and for a group the settings inside, the one that makes the group first. */
+    it unsaid, the setting that must be said before it, and the settings inside a group, the one that makes it first. */
 export interface SettingInfo {
   name: string;
   label: string;
   offer: string;
+  needs: string;
   inner: string[];
 }
 

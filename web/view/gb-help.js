@@ -138,8 +138,12 @@ const words = html`<h3>With words</h3>
     <li>The sentence in the chosen stage is the variation. Every underlined word can be changed.</li>
     <li>A change is only tried at first: you see it and hear it. Keep it, or take it back.</li>
     <li>A variation means its strokes by words such as “the backbeats”, so it works on other beats too.</li>
-    <li><b>Displace</b> moves strokes earlier or later. <b>Embellish</b> adds quiet ones. <b>Ostinato</b> gives a hand or foot something to repeat.
-      <b>Orchestrate</b> plays the same rhythm elsewhere on the set. <b>Touch-up</b> holds single changes made by hand.</li>
+    <li>Each kind of variation under “Next variation” says what a new one would do. Or say what the beat is to be, such as
+      airier, and take one of the ideas.</li>
+    <li>Where a stage could be better, a button in it offers what would help.</li>
+    <li>“Try another way from here” keeps what comes after beside it, under “Other ways”: hear it, take it, name it.</li>
+    <li>“Try these variations on another beat” shows first what carries over and what finds nothing there.</li>
+    <li>Places may also be said by what sounds there: accents, ghosts, kick, or stage 2 for what that stage brought.</li>
     <li>A count such as 2e means the e of beat 2; 2&amp; is the &amp; of 2; 2:3a is the a of 3 in bar 2.</li>
   </ul>`;
 
@@ -148,6 +152,7 @@ const listening = html`<h3>Listening</h3>
     <li>The slider goes from the base beat to the chosen stage. In the middle both sound.</li>
     <li>The tempo you practise at is yours alone. The link holds the goal.</li>
     <li>Loop only some counts to practise a hard place.</li>
+    <li>“My kit” draws and plays the beat on what you have. What was written stays as it is.</li>
     <li>Start slowly and stay relaxed. Protect your hearing, take breaks, stop if it hurts.</li>
   </ul>`;
 
@@ -170,6 +175,7 @@ const giving = html`<h3>Keeping and sharing</h3>
   <ul>
     <li>The address of the page is the beat. It follows every change you keep. A bookmark saves it.</li>
     <li>“Share” gives the link, a QR code and the groove file, which is plain text.</li>
+    <li>“Share” also makes sheets for a class, to print.</li>
     <li>Nothing leaves your machine unless you send it.</li>
   </ul>`;
 

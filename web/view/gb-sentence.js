@@ -128,7 +128,7 @@ export class GbSentence extends LitElement {
   #sentence(stage, ink) {
     if (this.locked) return html`<p class="sentence">${stage.plain}</p>`;
     const said = new Set(stage.sentence.map((word) => word.setting));
-    const unsaid = this.settings.filter(({ name }) => !said.has(name));
+    const unsaid = this.settings.filter(({ name, needs }) => !said.has(name) && (!needs || said.has(needs)));
     return html`<p class="sentence">${this.#spoken(stage.sentence, ink)}</p>
       ${unsaid.length
         ? html`<p class="unsaid"><span>Also:</span> ${unsaid.map(({ name, offer }) => this.#word(name, offer, "", offer))}</p>`

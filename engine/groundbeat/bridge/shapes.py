@@ -271,11 +271,12 @@ class ColumnsReply(TypedDict):
 
 class SettingInfo(TypedDict):
     """What the page says of a setting: what it is about, what a button says that brings it up where the sentence leaves
-    it unsaid, and for a group the settings inside, the one that makes the group first."""
+    it unsaid, the setting that must be said before it, and the settings inside a group, the one that makes it first."""
 
     name: str
     label: str
     offer: str
+    needs: str
     inner: list[str]
 
 

@@ -341,5 +341,6 @@ def _setting(setting: Setting) -> dict[str, Any]:
         "name": setting.name,
         "label": label,
         "offer": setting.offer or label,
+        "needs": setting.needs,
         "inner": [f"{setting.name}.{one.name}" for one in inner],
     }

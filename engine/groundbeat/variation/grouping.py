@@ -32,7 +32,7 @@ SETTINGS = (
     Setting("groups", 2, GROUPING, "3", label="how many in a group", example="Such as 3, 5 or 3+3+2."),
     Setting("step", 3, NOTE, "sixteenth", label="what is counted", example="Such as sixteenth or eighth triplet."),
     Setting("mark", 4, CHOICE, ACCENT, words=(ACCENT, ALONE, ELSEWHERE), label="how the first of a group is heard"),
-    Setting("to", 5, SURFACE, TO, label="where the first of a group is played"),
+    Setting("to", 5, SURFACE, TO, needs="mark", label="where the first of a group is played"),
     Setting("restart", 6, CHOICE, "never", words=("never", "bar"), label="where it begins anew",
             offer="begin anew in every bar"),
 )  # fmt: skip

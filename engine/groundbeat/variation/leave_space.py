@@ -40,7 +40,8 @@ SETTINGS = (
         example="A number from 1 to 16.",
     ),
     Setting(
-        "start", 5, NUMBER, "1", low=1, high=MOST, label="counted from", offer="counted from another stroke",
+        "start", 5, NUMBER, "1", needs="every", low=1, high=MOST, label="counted from",
+        offer="counted from another stroke",
         example="A number from 1 to 16.",
     ),
     Setting(

@@ -38,7 +38,8 @@ SETTINGS = (
     Setting("then", 4, GROUP, (), inner=THEN, label="some of it elsewhere", offer="some of it elsewhere"),
     Setting("turn", 5, ROW, (), label="the surfaces that follow in turn", offer="go on to other surfaces in turn",
             example="Such as mid tom, floor tom."),
-    Setting("change", 6, CHOICE, EACH, words=(EACH, EACH_BEAT, EACH_BAR), label="when it goes on to the next surface",
+    Setting("change", 6, CHOICE, EACH, needs="turn", words=(EACH, EACH_BEAT, EACH_BAR),
+            label="when it goes on to the next surface",
             offer="go on with every beat or bar"),
     Setting("also", 7, GROUP, (), inner=ALSO, label="more of it elsewhere", offer="the quiet strokes elsewhere"),
 )  # fmt: skip

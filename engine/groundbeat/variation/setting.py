@@ -36,7 +36,8 @@ class Setting(NamedTuple):
     `default` None means that it must be given. `inner` are the settings of a group. `words` are the allowed words
     of a choice, append only; `low` and `high` the range of a number, of which only `high` may ever grow.
 
-    `places` is true of a selection of places rather than of strokes.
+    `places` is true of a selection of places rather than of strokes; `needs` names the setting without which this one
+    does nothing.
 
     For the page: `label` says what the setting is about, `offer` what a button says that brings it up where the
     sentence leaves it unsaid, `example` how a value may be written.
@@ -51,6 +52,7 @@ class Setting(NamedTuple):
     low: int = 0
     high: int = 0
     places: bool = False
+    needs: str = ""
     label: str = ""
     offer: str = ""
     example: str = ""
