@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Locator, Page, expect
+from pypdf import PdfReader
 
 from groundbeat.bridge.door import answer
 from tests.browser.words.conftest import focused, tab_to
@@ -212,13 +213,12 @@ def test_a_printer_sees_the_sheet_alone(open_page: OpenPage, link: str, name: st
 
 
 def test_the_words_are_in_the_file_that_the_printer_gets(open_page: OpenPage, link: str, tmp_path: Path):
-    pypdf = pytest.importorskip("pypdf", reason="reads the text of a PDF file")
     page = open_page(link)
     dialog = sheets(page)
     preview(dialog, "Which stage do you hear?", "Which stage do you hear?")
     file = tmp_path / "sheet.pdf"
     page.pdf(path=file, format="A4")
-    first, second = [" ".join(one.extract_text().split()) for one in pypdf.PdfReader(file).pages]
+    first, second = [" ".join(one.extract_text().split()) for one in PdfReader(file).pages]
     assert "Which stage do you hear?" in first and "Slack Tide" in first and CARE in first and "heard:" in first
     assert "stage 3" not in first and "the base beat" not in first
     assert "stage 3: Let the riding hand repeat two sixteenths and an eighth." in second and "the base beat" in second
