@@ -209,7 +209,7 @@ def _read_cell(bits: BitReader, setting: Setting) -> Value:
     return cell_text(tuple(_read_note(bits) for _ in range(bits.number(3) + 1)))
 
 
-def _write_targets(bits: BitWriter, setting: Setting, value: tuple[str, ...]) -> None:
+def _write_names(bits: BitWriter, setting: Setting, value: tuple[str, ...]) -> None:
     bits.number(len(value), 2)
     for name in value:
         write_target(bits, name)
@@ -220,12 +220,6 @@ def _read_targets(bits: BitReader, setting: Setting) -> Value:
     if count > MAX_LIST:
         raise Newer
     return tuple(read_target(bits) for _ in range(count))
-
-
-def _write_row(bits: BitWriter, setting: Setting, value: tuple[str, ...]) -> None:
-    bits.number(len(value), 2)
-    for name in value:
-        write_target(bits, name)
 
 
 def _read_row(bits: BitReader, setting: Setting) -> Value:
@@ -352,7 +346,7 @@ def _read_index(table: tuple[str, ...], k: int) -> Callable[[BitReader, Setting]
 CODES: dict[str, Code] = {
     "target": Code(lambda bits, setting, value: write_target(bits, value), lambda bits, setting: read_target(bits)),
     "surface": Code(lambda bits, setting, value: write_target(bits, value), lambda bits, setting: read_surface(bits)),
-    "targets": Code(_write_targets, _read_targets),
+    "targets": Code(_write_names, _read_targets),
     "places": Code(_write_places, _read_places),
     "amount": Code(_write_amount, _read_amount),
     "cell": Code(_write_cell, _read_cell),
@@ -368,7 +362,7 @@ CODES: dict[str, Code] = {
         lambda bits, setting, value: bits.number(int(value) - setting.low, 3),
         _read_number,
     ),
-    "row": Code(_write_row, _read_row),
+    "row": Code(_write_names, _read_row),
     "note": Code(
         lambda bits, setting, value: _write_note(bits, read_cell(value)[0]),
         lambda bits, setting: cell_text((_read_note(bits),)),

@@ -15,7 +15,7 @@ from ..lineage.ledger import Ledger, Offer, born, untouched
 from ..model.beat import Beat
 from ..model.feel import Feel
 from ..model.groove import MAX_NAME, MAX_NOTE, MAX_TITLE, MAX_VARIATIONS, Groove, Variation, check_text
-from ..model.roles import BACKBEAT_SURFACES, Roles, find_backbeats, find_roles
+from ..model.roles import BACKBEAT_SURFACES, find_backbeats
 from .catalogue import kind
 from .kind import Word
 from .scene import Scene
@@ -96,11 +96,6 @@ def _shared(groove: Groove, old: Groove, stages: Sequence[Stage]) -> list[Stage]
             break
         same += 1
     return list(stages[: same + 1])
-
-
-def roles_of(stage: Stage, groove: Groove) -> Roles:
-    """Say who does what at a stage."""
-    return find_roles(stage.beat, stage.backbeats, groove.roles)
 
 
 def sentence(variation: Variation, numbers: Mapping[int, int] | None = None) -> tuple[Word, ...]:

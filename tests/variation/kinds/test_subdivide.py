@@ -177,7 +177,8 @@ def test_eighths_in_triplets_and_back_restore_the_beat(beat):
     assume(beat.columns in pair)
     there = add(Groove(base=beat), "subdivide", {"into": pair[beat.columns]})
     base, between, again = grow(add(there, "subdivide", {"into": beat.columns}))
-    assume(not any("nothing was changed" in text for text in between.says))
+    # Over 8 and 16 a beat may not hold the triplets that it was written in; then the way back is refused in words.
+    assume(not any("nothing was changed" in text for text in (*between.says, *again.says)))
     assert not between.change.merged
     assert [(s.id, s.at) for s in again.beat.strokes] == [(s.id, s.at) for s in base.beat.strokes]
     assert again.beat.columns == beat.columns
