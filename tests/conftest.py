@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator
-from pathlib import Path
+from pathlib import Path, PurePosixPath
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -25,7 +26,16 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
     "--host-resolver-rules=MAP saltmarsh.test 127.0.0.1",  # by http this name is no secure context
+    # Compile only the hottest functions of Python a second time: for a start that serves a few questions, optimising
+    # takes longer than it saves. What is measured (tests/bench) runs without this.
+    "--js-flags=--wasm-tiering-budget=400000000",
 ]
+
+LONG = ("tests/browser/audio", "tests/browser/edit/test_undo.py", "tests/browser", "tests/wire", "tests/site")
+"""What takes longest, and so begins first: then both processes end at about the same time."""
+
+TOGETHER = ("tests/sound", "tests/browser/audio")
+"""Folders that stay in one process: their voices, or their kit and its bundle, are made once."""
 
 settings.register_profile(
     "suite",
@@ -36,6 +46,27 @@ settings.register_profile(
 )
 settings.register_profile("long", settings.get_profile("suite"), max_examples=2000, derandomize=False)
 settings.load_profile("suite")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Let the long ones begin; the order within a file stays."""
+    items.sort(key=lambda item: next((at for at, name in enumerate(LONG) if item.nodeid.startswith(name)), len(LONG)))
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Hand out files as `--dist loadfile` does, but in the order of collection and some folders whole."""
+    if config.getvalue("dist") != "loadfile":
+        return None
+    from xdist.scheduler import LoadFileScheduling
+
+    class LongFirst(LoadFileScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            file = nodeid.split("::", 1)[0]
+            return next((folder for folder in TOGETHER if PurePosixPath(file).is_relative_to(folder)), file)
+
+    config.option.loadscopereorder = False  # by the number of tests, the longest would come last
+    return LongFirst(config, log)
 
 
 @pytest.fixture

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from hypothesis import strategies as st
 
 from groundbeat.model.beat import Beat, Stroke, base_beat
@@ -199,6 +201,7 @@ def _settings(settings: tuple[Setting, ...]) -> st.SearchStrategy[dict]:
     )
 
 
+@cache  # a strategy is worked out once, then it can be drawn from as often as wanted
 def settings_of(kind: str) -> st.SearchStrategy[dict]:
     """Random settings of a kind, each given or left at its default."""
     return _settings(kind_of(kind).settings)

@@ -4,6 +4,10 @@ Two documents: Slack Tide, and four bars of sixteenths on five surfaces with twe
 of documents that the engine has not seen (another tempo each time), so nothing is answered from its memory. The
 reference is one pass of json.loads and json.dumps over the same view, in the same process; ratios are against it.
 
+"Playing" is who plays what, the fastest and the comfortable tempo, of four bars of sixteenths on five surfaces with
+flams, drags, ruffs and diddles: in CPython, in the page's Python, and from one bar to sixteen, to see how it grows. "At
+its worst" are sixteen full bars of thirty-seconds, which nobody plays: it takes long, but it ends.
+
     python3 engine bench engine_time
 """
 
@@ -18,6 +22,9 @@ from dataclasses import replace
 
 from playwright.sync_api import sync_playwright
 
+from groundbeat.analysis.limbs import play
+from groundbeat.analysis.player import read_player
+from groundbeat.analysis.tempo import comfortable, fastest
 from groundbeat.bridge.door import answer
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.codec.groove_write import write_groove
@@ -26,7 +33,7 @@ from groundbeat.site.build import DIST, build_if_stale
 from groundbeat.site.server import serving
 from groundbeat.site.tools import ROOT
 from groundbeat.variation.catalogue import kind
-from groundbeat.variation.stack import add, grow
+from groundbeat.variation.stack import add, base_stage, grow
 
 ROUNDS = 40
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
@@ -64,6 +71,66 @@ def other_kinds() -> str:
     return "".join(line for line in write_groove(groove).splitlines(keepends=True) if not line.startswith("tempo"))
 
 
+SIXTEENTHS = {
+    "hi-hat": ("x-x-x-x-x-x-x-x-", "x-x-xxx-x-x-xxx-", "xxxxxxx-x-x-x-x-", "x-x-x-x-x-x-----"),
+    "snare": ("----O--g-g--O--g", "-g--O--g-g--O--g", "----O--g----Og-g", "----O--g-g--OgOg"),
+    "kick": ("o------oo-------", "o-o----oo-------", "o------oo-------", "o--o---o--o-----"),
+    "hi-hat-foot": ("----x-------x---",) * 4,
+    "floor-tom": ("----------------", "--------------o-", "----------------", "-------------o-o"),
+}
+ORNAMENTS = {7: "drag", 9: "diddle", 12: "flam", 15: "ruff"}  # by the sixteenth, where no other hand is busy
+
+
+def sixteenths(bars: int) -> str:
+    """The link of so many bars of sixteenths on five surfaces with graces."""
+    lines = "".join(
+        f'{name} = "{"|".join(rows[bar % 4] for bar in range(bars))}"\n' for name, rows in SIXTEENTHS.items()
+    )
+    groove = read_groove(f"groundbeat = 1\ntempo = 90\n[base]\n{lines}")
+    busy = {stroke.at for stroke in groove.base.strokes if stroke.surface in ("hi-hat", "floor tom")}
+    strokes = tuple(
+        replace(stroke, grace=ORNAMENTS.get(stroke.at // 2520 % 16, ""))
+        if stroke.surface == "snare" and stroke.at not in busy
+        else stroke
+        for stroke in groove.base.strokes
+    )
+    return write_link(replace(groove, base=replace(groove.base, strokes=strokes)))
+
+
+def worst(name: str) -> str:
+    """The link of sixteen full bars of thirty-seconds: one drum, kicks on two pedals under a hi-hat, or five voices."""
+    surfaces = {"one drum": ("snare",), "double pedal": ("hi-hat", "kick")}
+    lines = "".join(
+        f'{surface} = "{"|".join(["x" * 32 if surface in ("hi-hat", "ride", "crash") else "o" * 32] * 16)}"\n'
+        for surface in surfaces.get(name, ("hi-hat", "ride", "snare", "floor-tom", "crash"))
+    )
+    return write_link(read_groove(f'groundbeat = 1\ncolumns = "thirty-seconds"\ntempo = 90\n[base]\n{lines}'))
+
+
+def playing() -> dict[str, dict[str, float]]:
+    """Processor time of playing, in ms: the median by bars, and one try at its worst at three tempos."""
+
+    def once(link: str, player: str = "", tempo: int = 0) -> float:
+        groove = read_link(link).groove
+        stage = base_stage(groove)
+        begun = time.process_time()
+        found = play(groove, stage, read_player(player), tempo)
+        if not tempo:
+            fastest(found)
+            comfortable(found)
+        return (time.process_time() - begun) * 1000
+
+    told = {
+        f"{bars} bars": {"all three": round(statistics.median(once(sixteenths(bars)) for _ in range(ROUNDS // 2)), 2)}
+        for bars in (1, 2, 4, 8, 16)
+    }
+    for name, player in (("one drum", ""), ("double pedal", "double pedal"), ("five voices", "")):
+        told[f"at its worst: {name}"] = {
+            f"play at {tempo // 100}": round(once(worst(name), player, tempo), 1) for tempo in (2000, 9000, 40000)
+        } | {"all three": round(once(worst(name), player), 1)}
+    return told
+
+
 IN_PAGE = """async (rows) => {
   const {worker, runtime} = document.documentElement.dataset;
   const made = new Worker(worker, {type: "module"});
@@ -86,19 +153,24 @@ IN_PAGE = """async (rows) => {
 
 
 # The runtime of the page without its worker, so that growing can be timed by itself, in Python's own clock.
-GROW_IN_PAGE = """async ({runtime, engine, lock, links, rounds}) => {
+GROW_IN_PAGE = """async ({runtime, engine, playing, lock, links, beats, rounds}) => {
   const {loadPyodide} = await import(new URL("pyodide.mjs", runtime).href);
-  const zip = new Uint8Array(await (await fetch(new URL(engine, runtime))).arrayBuffer());
+  const bytes = async (name) => new Uint8Array(await (await fetch(new URL(name, runtime))).arrayBuffer());
+  const zips = [await bytes(engine), await bytes(playing)];
   const python = await loadPyodide({
     indexURL: runtime, packageBaseUrl: runtime, stdLibURL: new URL("stdlib.zip", runtime).href,
-    lockFileContents: {info: lock, packages: {}}, fsInit: async (disk) => disk.writeFile("/lib/groundbeat.zip", zip),
+    lockFileContents: {info: lock, packages: {}}, fsInit: async (disk) => ["groundbeat", "playing"].forEach((name, i) => disk.writeFile(`/lib/${name}.zip`, zips[i])),
   });
   python.globals.set("links", python.toPy(links));
+  python.globals.set("beats", python.toPy(beats));
   return python.runPython(`
 import json, statistics, sys, time
 sys.path.insert(0, "/lib/groundbeat.zip")
+import groundbeat; groundbeat.__path__.append("/lib/playing.zip/groundbeat")
 from groundbeat.codec.link import read_link
-from groundbeat.variation.stack import grow
+from groundbeat.analysis.limbs import play
+from groundbeat.analysis.tempo import comfortable, fastest
+from groundbeat.variation.stack import base_stage, grow
 def timed(work):
     times = []
     for _ in range(${rounds}):
@@ -110,7 +182,15 @@ def told(link):
     groove = read_link(link).groove
     first = timed(lambda: grow(groove))
     return {"first rounds": first, "later": timed(lambda: [grow(groove) for _ in range(10)]) / 10}
-json.dumps({name: told(link) for name, link in links.items()} | {"reference": {"later": timed(lambda: sum(range(10000)))}})
+def played(link):
+    groove = read_link(link).groove
+    stage = base_stage(groove)
+    def all_three():
+        found = play(groove, stage)
+        fastest(found)
+        comfortable(found)
+    return {"first rounds": timed(all_three), "later": timed(all_three)}
+json.dumps({f"playing {name}": played(link) for name, link in beats.items()} | {name: told(link) for name, link in links.items()} | {"reference": {"later": timed(lambda: sum(range(10000)))}})
 `);
 }"""
 
@@ -133,7 +213,9 @@ def grown_in_page(texts: dict[str, str]) -> dict[str, dict[str, float]]:
             {
                 "runtime": f"{address}py/{runtime.name}/",
                 "engine": next(runtime.glob("engine-*.zip")).name,
+                "playing": next(runtime.glob("playing-*.zip")).name,
                 "lock": lock, "links": links, "rounds": ROUNDS,
+                "beats": {f"{bars} bars": sixteenths(bars) for bars in (1, 4, 16)},
             },
         )  # fmt: skip
         browser.close()
@@ -212,8 +294,9 @@ def main() -> None:
     texts["4 bars, 12 other kinds"] = other_kinds()
     told = {
         "CPython": {name: desk(text) for name, text in texts.items()},
+        "playing": playing(),
         "page": page(texts),
-        "grow in the page": grown_in_page(texts),
+        "grow and play in the page": grown_in_page(texts),
     }
     print(json.dumps({"engine_time_ms": told}, indent=1))
 

@@ -1,0 +1,1 @@
+"""What must a player do?"""
