@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 import json
 import os
 import re
@@ -10,49 +9,18 @@ import subprocess
 import sys
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 import pytest
 
-from groundbeat import cli
 from groundbeat.codec.groove_read import MAX_FILE, read_groove
 from groundbeat.codec.link import write_link
 from groundbeat.variation import catalogue
+from tests.cli.conftest import Ran, failed
 
 ROOT = Path(__file__).resolve().parents[2]
 SLACK_TIDE = ROOT / "examples/slack-tide.toml"
 LANTERN_WALK = ROOT / "examples/lantern-walk.toml"
-
-
-class Ran(NamedTuple):
-    status: int
-    out: str
-    err: str
-
-
-@pytest.fixture
-def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch):
-    """Run a command in this process; `data` is what comes on standard input."""
-
-    def run_(*arguments: object, data: bytes | str = b"") -> Ran:
-        raw = data.encode("utf-8") if isinstance(data, str) else data
-        monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(raw), encoding="utf-8"))
-        with pytest.raises(SystemExit) as ended:
-            cli.main([str(argument) for argument in arguments])
-        told = capsys.readouterr()
-        status = ended.value.code
-        return Ran(int(status or 0), told.out, told.err)
-
-    return run_
-
-
-def failed(ran: Ran) -> str:
-    """See that a run ended in one line of error, and give the line without its beginning."""
-    assert ran.status == 2, ran
-    assert ran.out == ""
-    assert ran.err.startswith("groundbeat: ") and ran.err.endswith("\n") and ran.err.count("\n") == 1, ran.err
-    assert "Traceback" not in ran.err
-    return ran.err.removeprefix("groundbeat: ").rstrip("\n")
 
 
 def midi_file(folder: Path) -> Path:
@@ -340,7 +308,7 @@ def test_a_wrong_use_is_one_line_of_error(run, arguments: list[str], told: str):
     assert told in failed(run(*arguments))
 
 
-@pytest.mark.parametrize("command", ["show", "link", "read", "onto", "build", "serve"])
+@pytest.mark.parametrize("command", ["show", "link", "read", "onto", "check", "plan", "suggest", "build", "serve"])
 def test_every_command_tells_how_it_is_used(run, command: str):
     ran = run(command, "--help")
     assert (ran.status, ran.err) == (0, "")

@@ -1,4 +1,4 @@
-"""In a real Chromium: the extras come with the first question that needs them, and only then; if not, that is told.
+"""In a real Chromium: what comes later comes with the first question that needs it, and only then; if not, that is told.
 
 The page is the bare one of `bare`, under the policy.
 """
@@ -15,10 +15,12 @@ from playwright.sync_api import Browser, Page
 
 from groundbeat.bridge.door import answer
 from groundbeat.site.server import serving
+from groundbeat.site.tools import ROOT
 from tests.site.bare import BELOW, lay_out, visit
 from tests.site.bare import ask as ask_text
 
-QR = {"ask": "qr", "text": "https://drums.example.org/groundbeat/#1AbCdEfgh"}
+EXAMPLE = (ROOT / "examples" / "slack-tide.toml").read_text()
+QR: dict[str, Any] = {"ask": "qr", "text": "https://drums.example.org/groundbeat/#1AbCdEfgh"}
 
 
 @pytest.fixture
@@ -39,7 +41,7 @@ def page(chromium: Browser, folder: Path) -> Iterator[Page]:
     context.close()
 
 
-def ask(page: Page, request: dict[str, str]) -> dict[str, Any]:
+def ask(page: Page, request: dict[str, Any]) -> dict[str, Any]:
     return ask_text(page, json.dumps(request))
 
 
@@ -59,6 +61,20 @@ def test_the_extras_come_with_the_first_question_that_needs_them(page: Page, fol
     assert asked.count(name) == 1
     assert ask(page, {**QR, "text": "another"})["reply"]["answer"] == "qr"
     assert asked.count(name) == 1
+    assert page.evaluate("() => violations") == []
+
+
+def test_how_beats_are_played_comes_with_the_first_question_about_it(page: Page, folder: Path) -> None:
+    (file,) = (folder / "py").glob("*/playing-*.zip")
+    playing = {"ask": "playing", "document": EXAMPLE, "stage": 2}
+    asked: list[str] = []
+    page.context.on("request", lambda request: asked.append(request.url.rsplit("/", 1)[-1]))
+    assert ask(page, {"ask": "open", "text": EXAMPLE})["reply"]["answer"] == "view"
+    assert file.name not in asked
+    for _ in range(2):
+        assert ask(page, playing)["reply"] == json.loads(answer(json.dumps(playing)))
+    assert asked.count(file.name) == 1
+    assert ask(page, QR)["reply"]["answer"] == "qr"  # one part does not hide another
     assert page.evaluate("() => violations") == []
 
 

@@ -34,7 +34,7 @@ said
 def lean(dist: Path, node_program: str) -> dict[str, Any]:
     """What Node's Pyodide says on the built runtime: imports, answers, a traceback."""
     (runtime,) = (dist / "py").iterdir()
-    (zip_file,) = runtime.glob("engine-*.zip")
+    zips = [next(runtime.glob(f"{part}-*.zip")) for part in ("engine", "playing")]
     example = (ROOT / "examples" / "slack-tide.toml").read_text()
     lock = json.loads((WEB / "node_modules" / "pyodide" / "pyodide-lock.json").read_text())["info"]
     wanted = {
@@ -42,11 +42,12 @@ def lean(dist: Path, node_program: str) -> dict[str, Any]:
         "requests": [
             *({"ask": "hello"}, {"ask": "open", "text": example}, {"ask": "open", "text": "#1x"}),
             {"ask": "qr", "text": "a text"},
+            {"ask": "playing", "document": example, "stage": 2},
         ],
         "python": TOLD,
         "lock": lock,
     }
-    command = [node_program, str(Path(__file__).with_name("lean_check.mjs")), str(runtime), str(zip_file)]
+    command = [node_program, str(Path(__file__).with_name("lean_check.mjs")), str(runtime), *map(str, zips)]
     done = subprocess.run(command, input=json.dumps(wanted), capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr[-3000:]
     report: dict[str, Any] = json.loads(done.stdout.splitlines()[-1])
@@ -56,16 +57,19 @@ def lean(dist: Path, node_program: str) -> dict[str, Any]:
 def test_every_browser_module_imports_on_the_lean_library(lean: dict[str, Any]) -> None:
     assert lean["failed"] == {}
     assert len(lean["origins"]) >= len(browser_modules(ENGINE))
-    assert all(origin.startswith("/lib/groundbeat.zip/") for origin in lean["origins"])
+    assert {origin.split(".zip/")[0] for origin in lean["origins"]} == {"/lib/groundbeat", "/lib/playing"}
+    assert all(("/playing.zip/" in origin) == ("/analysis/" in origin) for origin in lean["origins"])
 
 
 def test_the_door_answers_on_the_lean_library(lean: dict[str, Any]) -> None:
-    hello, view, refused, needs = lean["answers"]
+    hello, view, refused, needs, playing = lean["answers"]
     assert hello["answer"] == "hello"
     assert view["answer"] == "view"
     assert view["title"] == "Slack Tide"
     assert refused["refused"]["message"]
     assert needs == {"needs": "extras"}
+    assert playing == {"needs": "playing"}
+    assert lean["playing"]["spots"][0]["ids"] == ["2/snare@11/16", "0/snare@3/4", "2/snare@13/16"]
 
 
 def test_a_traceback_can_be_told_on_the_lean_library(lean: dict[str, Any]) -> None:
@@ -78,13 +82,15 @@ def test_compiling_twice_gives_the_same_bytes(tmp_path: Path) -> None:
         return {file.name: hashlib.sha256(file.read_bytes()).hexdigest() for file in made.iterdir()}
 
     first = digests("first")
-    assert set(first) == {"stdlib.zip", "engine.zip", "extras.zip", "modules.json"}
+    assert set(first) == {"stdlib.zip", "engine.zip", "playing.zip", "extras.zip", "modules.json"}
     assert digests("second") == first
 
 
 def test_the_zips_are_stored_and_hold_only_compiled_modules(dist: Path) -> None:
     (runtime,) = (dist / "py").iterdir()
-    for file in [runtime / "stdlib.zip", *runtime.glob("engine-*.zip"), *runtime.glob("extras-*.zip")]:
+    files = [runtime / "stdlib.zip", *runtime.glob("*-*.zip")]
+    assert len(files) == 4
+    for file in files:
         with zipfile.ZipFile(file) as archive:
             entries = archive.infolist()
         assert entries

@@ -13,22 +13,25 @@ from typing import Any, Literal, NotRequired, Union, get_args, get_origin, get_t
 
 import pytest
 
-from groundbeat.bridge import shapes, sheet_shapes
+from groundbeat.bridge import playing_shapes, shapes, sheet_shapes
 from groundbeat.bridge.door import answer
-from groundbeat.bridge.messages import REQUESTS
+from groundbeat.bridge.messages import ON_USE, questions
 from groundbeat.bridge.types import declarations
 
+REQUESTS = questions()
 MOST_DATACLASSES = 48  # each costs about 1.5 ms to define in a browser; 40 before ways, ideas and sheets were asked for
 REPLY_OF = {
     "hello": shapes.HelloReply, "open": shapes.ViewReply, "open_midi": shapes.ViewReply, "view": shapes.ViewReply,
     "switch": shapes.ViewReply, "timeline": shapes.TimelineReply, "link": shapes.LinkReply, "new": shapes.ViewReply,
     "choices": shapes.ChoicesReply, "columns": shapes.ColumnsReply, "kinds": shapes.KindsReply, "qr": shapes.QrReply,
     "carry": shapes.CarryReply, "sheet": sheet_shapes.SheetReply, "purpose": shapes.PurposeReply,
+    "playing": playing_shapes.PlayingReply, "plan": playing_shapes.PlanReply, "suggest": playing_shapes.SuggestReply,
+    "player": playing_shapes.PlayerReply,
 } | dict.fromkeys(
     ["tap", "shape", "drag", "add", "begin", "accept", "word", "name", "remove", "move", "frame", "label", "line"]
-    + ["fork", "exchange", "part", "call"], shapes.ViewReply
+    + ["fork", "exchange", "part", "call", "take", "leave_out"], shapes.ViewReply
 )  # fmt: skip
-WRONG = {str: 7, int: "7", bool: 1}  # a value of another type for each type of a field
+WRONG = {str: 7, int: "7", float: True, bool: 1}  # a value of another type for each type of a field
 
 
 def misfits(value: Any, shape: Any, where: str = "") -> Iterator[str]:
@@ -104,6 +107,8 @@ def test_every_reply_for_an_example_has_its_shape(path: Path):
         replies.append(("timeline", ask("timeline", document=view["document"], stage=stage["stage"])))
         if stage["stage"]:
             replies.append(("switch", ask("switch", document=view["document"], key=stage["key"], on=False)))
+    last = len(view["stages"]) - 1
+    replies += [(name, ask(name, document=view["document"], stage=last)) for name in ("playing", "plan")]
     for name, reply in replies:
         assert list(misfits(reply, REPLY_OF[name], name)) == []
         assert list(misfits(reply, shapes.Refusal, name))  # the checker tells replies apart
@@ -154,6 +159,7 @@ def test_every_question_is_answered():
         "surface": "snare", "to_surface": "rimshot", "to_at": 0, "quality": "dynamic", "value": "ghost", "to": 1,
         "kind": "embellish", "after": 1, "setting": "surface", "note": "", "title": "A", "tempo": "92", "shown": True, "columns": "eighths",
         "onto": one, "way": 0, "sheet": "count", "purpose": "busier", "number": 0,
+        "settings": '{"surface": "snare"}', "ids": "0/snare@1/4\n0/snare@3/4",
     }  # fmt: skip
     two = {"document": one + "[[branch]]\n"}
     by_name = {"word": {"value": "kick"}, "line": {"surface": "crash"}, "fork": {"after": 0}}
@@ -163,6 +169,7 @@ def test_every_question_is_answered():
         )
     }
     by_name["accept"] = {**cut, "number": 0}
+    by_name["take"] = {"key": 0}
     by_name |= {"exchange": two, "part": two, "call": two}
     assert document and set(REPLY_OF) == set(REQUESTS)
     for name, made in REQUESTS.items():
@@ -172,7 +179,7 @@ def test_every_question_is_answered():
 
 
 def _questions() -> Iterator[tuple[str, str, dict[str, Any], str]]:
-    good: dict[Any, Any] = {str: "x", int: 0, bool: True}
+    good: dict[Any, Any] = {str: "x", int: 0, float: 0.5, bool: True}
     for name, made in REQUESTS.items():
         hints = get_type_hints(made)
         full = {field.name: good[hints[field.name]] for field in fields(made)}
@@ -256,13 +263,22 @@ def test_the_bridge_answers_without_numpy_or_anything_installed(alone: dict[str,
 
 def test_the_door_brings_no_room_that_most_pages_never_use(alone: dict[str, Any]):
     rooms = {name.split(".")[1] for name in alone["end"] if name.startswith("groundbeat.")}
-    assert rooms.isdisjoint({"midi", "sound", "site", "cli", "notation", "take"})
+    assert rooms.isdisjoint({"midi", "sound", "site", "cli", "notation", "take", "analysis"})
     assert {"model", "variation", "codec", "timeline", "bridge"} <= rooms
     assert "groundbeat.bridge.shapes" not in alone["end"]
+    assert not [name for name in alone["end"] if name.startswith("groundbeat.bridge.playing")]
     kinds = {
         f"groundbeat.variation.{kind}" for kind in ("displace", "embellish", "ostinato", "orchestrate", "touch_up")
     }
     assert kinds.isdisjoint(alone["start"])  # a kind is imported when it is first asked for
+
+
+def test_the_questions_that_are_defined_on_use_are_known_by_name():
+    from groundbeat.bridge import messages, playing_messages
+
+    assert tuple(playing_messages.REQUESTS) == ON_USE
+    assert set(ON_USE).isdisjoint(messages.REQUESTS)
+    assert set(REQUESTS) == set(messages.REQUESTS) | set(ON_USE)
 
 
 def test_the_door_defines_few_dataclasses(alone: dict[str, Any]):

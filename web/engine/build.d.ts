@@ -6,6 +6,7 @@ declare const GROUNDBEAT_RUNTIME: {
   wasm: { name: string; size: number };
   stdlib: { name: string; size: number };
   engine: { name: string; size: number };
+  playing: { name: string; size: number };
   extras: { name: string; size: number };
   lock: { [key: string]: string };
 };

@@ -6,13 +6,15 @@
  *
  * The address of the runtime comes as a message and never in this worker's own URL: a service worker that answers
  * from its cache would lose it there. The three big files are asked for at once, before Pyodide's loader is read.
- * Packages that few visits use are in one more zip, the extras. An answer may say that it needs them; then they are
- * fetched and the question is asked again. If they do not come, that question is refused and a later one tries anew.
+ * What a first answer does not need comes later, in zips of its own: how beats are played, and packages that few visits
+ * use. An answer may say that it needs one of them; then that is fetched and the question is asked again. If it does not
+ * come, that question is refused and a later one tries anew.
  *
  * Where WebAssembly is blocked, Pyodide's loader never settles; so that is asked first, with the smallest module.
  */
 
 /** @typedef {import("pyodide").PyodideAPI} PyodideAPI */
+/** @typedef {"playing" | "extras"} Part */
 /** @typedef {"runtime" | "library" | "engine" | "ready"} Stage */
 
 /** The eight bytes of an empty module: magic number and version. */
@@ -21,19 +23,17 @@ const EMPTY_MODULE = new Uint8Array([0, 0x61, 0x73, 0x6d, 1, 0, 0, 0]);
 const STEP = 0.02;
 /** Where the engine's zip stands in the worker's file system. */
 const ENGINE_ZIP = "/lib/groundbeat.zip";
-/** And the extras, once they have come. */
-const EXTRAS_ZIP = "/lib/extras.zip";
-/** What the door answers where it lacks them. */
-const NEEDS_EXTRAS = '{"needs":"extras"}';
-/** How long the extras may take, in ms. Our choice: less than a question may, so that the worker outlives a slow net. */
-const EXTRAS_PATIENCE = 15_000;
+/** What the door answers where it lacks a part that comes later. */
+const NEEDS = /^\{"needs":"(playing|extras)"\}$/;
+/** How long such a part may take, in ms. Our choice: less than a question may, so that the worker outlives a slow net. */
+const PATIENCE = 15_000;
 
 /** @type {((text: string) => string) | null} */
 let answer = null;
-/** @type {RequestCache} how the extras are fetched: after a failure past the browser's cache, which may keep the fault */
+/** @type {RequestCache} how parts are fetched: after a failure past the browser's cache, which may keep the fault */
 let cache = "default";
-/** @type {(() => Promise<void>) | null} puts the extras where Python finds them; rejects with Missing */
-let addExtras = null;
+/** @type {((part: Part) => Promise<void>) | null} puts a part where Python finds it; rejects with Missing */
+let addPart = null;
 
 self.onmessage = (event) => {
   const message = event.data;
@@ -44,14 +44,15 @@ self.onmessage = (event) => {
 /** @param {number} n @param {string} text */
 async function reply(n, text) {
   try {
-    if (!answer || !addExtras) throw new Error("asked before the engine was ready");
+    if (!answer || !addPart) throw new Error("asked before the engine was ready");
     let told = answer(text);
-    if (told === NEEDS_EXTRAS) {
-      await addExtras();
+    const needs = NEEDS.exec(told);
+    if (needs) {
+      await addPart(/** @type {Part} */ (needs[1]));
       told = answer(text);
     }
     // Still lacking: what came is not what was built. The engine itself is well, so only this question is refused.
-    if (told === NEEDS_EXTRAS) told = refusal("engine.broken", "A part of the engine has a fault. Please report it.");
+    if (NEEDS.test(told)) told = refusal("engine.broken", "A part of the engine has a fault. Please report it.");
     self.postMessage({ n, text: told });
   } catch (error) {
     if (error instanceof Missing) {
@@ -85,7 +86,7 @@ async function start(runtime) {
       `import sys; sys.path.insert(0, ${JSON.stringify(ENGINE_ZIP)}); ` +
         `from groundbeat.bridge.door import answer; answer`,
     );
-    addExtras = () => fetchExtras(python, runtime);
+    addPart = (part) => fetchPart(python, runtime, part);
     progress("ready", 1);
   } catch (error) {
     fail("engine.broken", `The engine did not start: ${lastLine(error)}`);
@@ -145,24 +146,26 @@ async function load(runtime) {
 }
 
 /**
- * Fetch the extras and tell Python where they are.
- * @param {PyodideAPI} python @param {string} runtime
+ * Fetch a part and tell Python where it is.
+ * @param {PyodideAPI} python @param {string} runtime @param {Part} part
  */
-async function fetchExtras(python, runtime) {
-  const { name, size } = GROUNDBEAT_RUNTIME.extras;
+async function fetchPart(python, runtime, part) {
+  const { name, size } = GROUNDBEAT_RUNTIME[part];
   let bytes;
   try {
-    const response = await fetch(new URL(name, runtime), { cache, signal: AbortSignal.timeout(EXTRAS_PATIENCE) });
+    const response = await fetch(new URL(name, runtime), { cache, signal: AbortSignal.timeout(PATIENCE) });
     bytes = new Uint8Array(await response.arrayBuffer());
     if (!response.ok || bytes.length !== size) throw new Error("not whole");
   } catch {
     cache = "reload";
     throw new Missing(name);
   }
-  python.FS.writeFile(EXTRAS_ZIP, bytes);
+  const zip = `/lib/${part}.zip`;
+  python.FS.writeFile(zip, bytes);
   // Last, so that it can hide nothing; and once, though it may have been asked for again.
-  const path = JSON.stringify(EXTRAS_ZIP);
-  python.runPython(`import sys; sys.path += [] if ${path} in sys.path else [${path}]`);
+  const [where, path] = part === "extras" ? ["sys", zip] : ["groundbeat", `${zip}/groundbeat`];
+  const rows = part === "extras" ? "sys.path" : "groundbeat.__path__";
+  python.runPython(`import ${where}; ${rows}.extend([] if ${JSON.stringify(path)} in ${rows} else [${JSON.stringify(path)}])`);
 }
 
 /** A file of the runtime that did not come, or not whole. Its message is the file's name. */

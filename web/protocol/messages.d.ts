@@ -6,6 +6,7 @@ export interface HelloRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Open what a person brought: a link or the text of a groove file; `name` is the file's name, for errors. */
@@ -16,6 +17,7 @@ export interface OpenRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Make a base beat of a MIDI file (`base64`); `bars` is "A-B", "" for the first bar with strokes. */
@@ -27,6 +29,7 @@ export interface OpenMidiRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Begin with an empty beat: one bar of 4/4 in sixteenths with lines for hi-hat, snare and kick. */
@@ -35,6 +38,7 @@ export interface NewRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** See a document again. */
@@ -44,6 +48,7 @@ export interface ViewRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle. */
@@ -56,6 +61,7 @@ export interface TimelineRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Ask for the link of a document. */
@@ -65,6 +71,7 @@ export interface LinkRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Ask what a word of a variation's sentence can be changed to. */
@@ -76,6 +83,7 @@ export interface ChoicesRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Ask which variations would serve a purpose on a stage, and why. */
@@ -87,6 +95,7 @@ export interface PurposeRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Ask where the places of a line lie that is written in columns of its own. */
@@ -97,6 +106,7 @@ export interface ColumnsRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Ask what becomes of the variations on another beat: `onto` is a link, a groove file's text, or a document. */
@@ -108,6 +118,7 @@ export interface CarryRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Ask which kinds of variation can be added, each with the sentence that it begins with. */
@@ -116,6 +127,7 @@ export interface KindsRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Ask for a sheet for a class, "turns", "count" or "hear", of a stage; see variation/sheets for `of` and `seed`. */
@@ -129,6 +141,7 @@ export interface SheetRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Ask for the QR code of a text, such as the address of the page with its link. */
@@ -138,6 +151,7 @@ export interface QrRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Switch the variation with a key off or on. */
@@ -149,6 +163,7 @@ export interface SwitchRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Add a stroke on a line of a stage, or take out the one that stands there; `at` in ticks. */
@@ -161,6 +176,7 @@ export interface TapRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Change one quality of a stroke: "dynamic", "grace" or "hand"; "" takes a grace or a hand away. */
@@ -175,6 +191,7 @@ export interface ShapeRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Move a stroke of a stage to another place, another line, or both; past the ends of the loop `to_at` runs on. */
@@ -189,6 +206,7 @@ export interface DragRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Add a variation of a kind, with the settings that a new one begins with, behind the one with key `after`. */
@@ -200,6 +218,7 @@ export interface AddRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Add the variation of an idea that serves a purpose, by its number, behind the one with key `after`. */
@@ -212,6 +231,7 @@ export interface BeginRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Take up what the stage of the variation with this key offers, by its number. */
@@ -223,6 +243,7 @@ export interface AcceptRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Change one setting of a variation, as text ("then.at" inside a group; commas in a list); "" is the default. */
@@ -235,6 +256,7 @@ export interface WordRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Give a variation its name and the teacher's note. */
@@ -247,6 +269,7 @@ export interface NameRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Take a variation out. */
@@ -257,6 +280,7 @@ export interface RemoveRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Put a variation at another position of the stack, counted from 1. */
@@ -268,6 +292,7 @@ export interface MoveRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Change meter, bars or columns of the base beat; "" and 0 stay. */
@@ -280,6 +305,7 @@ export interface FrameRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Change title, note and goal tempo (as text, such as "92" or "92.5"). */
@@ -292,6 +318,7 @@ export interface LabelRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Show a line for a silent surface, or hide it. */
@@ -303,6 +330,7 @@ export interface LineRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Keep what comes after the stage with key `after` as another way, and let the main way end there. */
@@ -313,6 +341,7 @@ export interface ForkRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Make another way (by its position in `ways`) the main way; what it replaces is kept in its place. */
@@ -323,6 +352,7 @@ export interface ExchangeRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Part with another way: delete it. */
@@ -333,6 +363,7 @@ export interface PartRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
 /** Give another way its name; "" is one by number. */
@@ -344,9 +375,87 @@ export interface CallRequest {
   have?: string;
   first?: boolean;
   kit?: string;
+  player?: string;
 }
 
-export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest;
+/** Ask who plays what in a stage, how fast that can go, and what is hard about it; `tempo` in beats a minute, 0 for
+    the goal. */
+export interface PlayingRequest {
+  ask: "playing";
+  document: string;
+  stage: number;
+  tempo?: number;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+  player?: string;
+}
+
+/** Ask how to practise a stage, or `every` stage up to it; `clean` is the last clean tempo, 0 if none is known. */
+export interface PlanRequest {
+  ask: "plan";
+  document: string;
+  stage: number;
+  clean?: number;
+  every?: boolean;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+  player?: string;
+}
+
+/** Ask what could come next: towards a `wish` in words, with what is to be kept in words; another `seed` gives
+    others. */
+export interface SuggestRequest {
+  ask: "suggest";
+  document: string;
+  stage: number;
+  wish?: string;
+  keep?: string;
+  seed?: number;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+  player?: string;
+}
+
+/** Ask what can be said of a player, and what is said of this one. */
+export interface WhoRequest {
+  ask: "player";
+  have?: string;
+  first?: boolean;
+  kit?: string;
+  player?: string;
+}
+
+/** Take a suggestion: give the variation with key `key` its settings (JSON text), or (0) add one of a kind behind
+    the one with key `after`. */
+export interface TakeRequest {
+  ask: "take";
+  document: string;
+  key: number;
+  after: number;
+  kind: string;
+  settings: string;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+  player?: string;
+}
+
+/** Leave strokes of a stage out, as if each had been tapped; `ids` one a line. */
+export interface LeaveOutRequest {
+  ask: "leave_out";
+  document: string;
+  stage: number;
+  ids: string;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+  player?: string;
+}
+
+export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest | PlayingRequest | PlanRequest | SuggestRequest | WhoRequest | TakeRequest | LeaveOutRequest;
 
 /** Why a question was refused: a stable code, a message for people, the field at fault. */
 export interface Refused {
@@ -778,4 +887,166 @@ export interface SheetReply {
   plays: PlayInfo[];
 }
 
-export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | PurposeReply | ColumnsReply | KindsReply | CarryReply | QrReply | SheetReply;
+/** Who plays a stroke: the limb, its letter, whether the hand is pinned to it, and (of hands) the stroke type. */
+export interface LimbInfo {
+  id: string;
+  limb: "right hand" | "left hand" | "right foot" | "left foot";
+  letter: "R" | "L";
+  pinned: boolean;
+  type: "full" | "down" | "tap" | "up" | "";
+}
+
+/** Whether a person can play it at the tempo: "impossible" is what no limb is left for, "beyond" faster than any
+    floor. */
+export interface VerdictInfo {
+  playable: boolean;
+  kind: "playable" | "impossible" | "beyond";
+  text: string;
+}
+
+/** What cannot be played, where, and at which tempo it could be (None: at none). */
+export interface TroubleInfo {
+  at: number;
+  bar: number;
+  count: string;
+  kind: string;
+  text: string;
+  ids: string[];
+  possible_at: number | null;
+}
+
+/** A tempo in beats a minute up to which something holds (None: at none), and what sets it. */
+export interface TempoLimitInfo {
+  bpm: number | null;
+  because: string;
+}
+
+/** A tricky spot: where, why, its strokes, and the fewest strokes whose leaving out removes it. */
+export interface SpotInfo {
+  at: number;
+  bar: number;
+  count: string;
+  kind: string;
+  text: string;
+  ids: string[];
+  leave_out: string[];
+  leave_out_text: string;
+}
+
+/** A part of what a stage asks, 0 to 100, with that of the stage before it. */
+export interface DemandInfo {
+  part: "density" | "independence" | "syncopation" | "speed" | "reach" | "dynamics" | "newness";
+  value: number;
+  before: number | null;
+  text: string;
+}
+
+/** How far a stage is from the base beat, 0 to 100, and what became of the base beat's strokes. */
+export interface HomeInfo {
+  stage: number;
+  distance: number;
+  kept: number;
+  moved: number;
+  altered: number;
+  covered: number;
+  gone: number;
+  text: string;
+}
+
+/** A step of a practice plan: the stage, perhaps in turn with the stage `against`; from tick `start` to before `end`
+    (None: the whole loop); `ids` are the strokes that sound (None: all). */
+export interface PlanStepInfo {
+  title: string;
+  do: string;
+  listen: string;
+  stage: number;
+  against: number | null;
+  start: number | null;
+  end: number | null;
+  ids: string[] | null;
+  tempos: number[];
+  passes: number;
+  minutes: number;
+}
+
+/** A part of the demand before and after. */
+export interface PartChange {
+  part: string;
+  before: number;
+  after: number;
+}
+
+/** A variation that could be taken: settings of the one with key `key`, or (0) a new one behind the one with key
+    `after`. */
+export interface SuggestionInfo {
+  kind: string;
+  heading: string;
+  settings: string;
+  key: number;
+  after: number;
+  plain: string;
+  why: string;
+  fastest: number | null;
+  comfortable: number | null;
+  parts: PartChange[];
+}
+
+/** The strokes that a limb makes in the time of the test (None: not counted), and what that means. */
+export interface LimbCount {
+  limb: "right hand" | "left hand" | "right foot" | "left foot";
+  count: number | null;
+  text: string;
+}
+
+/** Who plays what in a stage at a tempo, how fast it can go, and what is hard about it. */
+export interface PlayingReply {
+  answer: "playing";
+  stage: number;
+  tempo: number;
+  player: string;
+  limbs: LimbInfo[];
+  verdict: VerdictInfo;
+  troubles: TroubleInfo[];
+  fastest: TempoLimitInfo;
+  comfortable: TempoLimitInfo;
+  spots: SpotInfo[];
+  demand: DemandInfo[];
+  home: HomeInfo[];
+}
+
+/** How to practise a stage, from one tempo to another; `reduced` are the strokes that sound in its reduced form, for
+    the goal while that is far ([]: there is none). */
+export interface PlanReply {
+  answer: "plan";
+  title: string;
+  stage: number;
+  start: number;
+  goal: number;
+  minutes: number;
+  steps: PlanStepInfo[];
+  cautions: string[];
+  reduced: string[];
+}
+
+/** What could come next, the wishes that can be said, and remarks. */
+export interface SuggestReply {
+  answer: "suggest";
+  wishes: string[];
+  suggestions: SuggestionInfo[];
+  says: string[];
+}
+
+/** A player as text in the one form that is kept, the words that can be said of one, and those that are; how long
+    strokes are counted, and how many can be meant. */
+export interface PlayerReply {
+  answer: "player";
+  player: string;
+  words: string[];
+  has: string[];
+  limbs: LimbCount[];
+  seconds: number;
+  fewest: number;
+  most: number;
+}
+
+export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | PurposeReply | ColumnsReply | KindsReply | CarryReply | QrReply | SheetReply | PlayingReply | PlanReply | SuggestReply | PlayerReply;

@@ -23,6 +23,7 @@ from .edits import Edited, edit, empty, touched
 from .folding import Shown, folded, folded_timeline, glimpse
 from .messages import (
     MAX_MESSAGE,
+    AskOnUse,
     Carry,
     Choices,
     Columns,
@@ -41,6 +42,7 @@ from .messages import (
     read_first,
     read_have,
     read_kit_text,
+    read_player_text,
     read_request,
 )
 from .views import choices_view, columns_view, kinds_view, timeline_view, view
@@ -51,19 +53,23 @@ if TYPE_CHECKING:
 
 
 class Have(NamedTuple):
-    """What the page has: the document that it shows (None: tell all, whole), and the kit that it shows it on."""
+    """What the page has: the document that it shows (None: tell all, whole), the kit that it shows it on, and who
+    plays, as text."""
 
     document: str | None
     kit: Kit | None
+    player: str
 
 
+NEEDS_PLAYING = {"needs": "playing"}  # for the worker, never for a page: how beats are played is in a zip of its own
 NEWER = "made with a newer Groundbeat; the stages below it are shown, and nothing is rewritten"
 
 
 def answer(text: str) -> str:
     """Answer one question, JSON in and JSON out.
 
-    In a browser {"needs": "extras"} asks the worker to fetch the second zip and to put the question again.
+    In a browser {"needs": "extras"} or {"needs": "playing"} asks the worker to fetch that zip and to put the question
+    again.
     """
     try:
         reply = _answer(text)
@@ -86,7 +92,7 @@ def _answer(text: str) -> dict[str, Any]:
     except ValueError:
         raise RequestError("the message is not JSON") from None
     request = read_request(message)
-    have = Have(read_have(message), _kit(read_kit_text(message)))
+    have = Have(read_have(message), _kit(read_kit_text(message)), read_player_text(message))
     if isinstance(request, Hello):
         return {"answer": "hello", "version": __version__, "python": sys.version.split()[0]}
     if isinstance(request, Open):
@@ -123,6 +129,8 @@ def _answer(text: str) -> dict[str, Any]:
         from .qr import qr_view  # most pages never show one
 
         return qr_view(request.text)
+    if isinstance(request, AskOnUse):
+        return _on_playing(request, have)
     groove = _groove(request.document)
     if have.kit is not None:
         _allow(request, groove, have.kit)
@@ -180,11 +188,36 @@ def _purpose(request: Purpose) -> dict[str, Any]:
     return {"answer": "purpose", "offers": [offer._asdict() for offer in found]}
 
 
+def _on_playing(request: AskOnUse, have: Have) -> dict[str, Any]:
+    """Answer a question about playing; a page asks the same one again as its reader goes to and fro."""
+    try:
+        from .player_view import player_view  # a page shows its beat before it asks how that is played
+        from .playing_answers import answer_of
+    except ModuleNotFoundError as missing:
+        if (missing.name or "").startswith("groundbeat.analysis"):
+            return dict(NEEDS_PLAYING)
+        raise
+    from .playing_messages import Who
+
+    if isinstance(request, Who):
+        return player_view(have.player)
+    key = (request, have.kit.text if have.kit else "", have.player)
+    for asked, told in _told_of_playing:
+        if asked == key:
+            return told
+    groove = _groove(request.document)
+    reply = answer_of(request, groove, _stages(groove), _fit(groove, have.kit).stages, have.player)
+    _told_of_playing.append((key, reply))
+    del _told_of_playing[:-16]
+    return reply
+
+
 # Plain memories, nothing rests on them: what the documents last written hold, and the stages last grown.
 _known: dict[str, Groove] = {}
 _grown: list[tuple[Groove, tuple[stack.Stage, ...]]] = []
 _fits: list[tuple[tuple[stack.Stage, ...], OnKit]] = []
 _done: list[tuple[Edit, Edited]] = []
+_told_of_playing: list[tuple[tuple[AskOnUse, str, str], dict[str, Any]]] = []
 
 
 def _groove(document: str) -> Groove:
@@ -205,6 +238,11 @@ def forget() -> None:
     _grown.clear()
     _fits.clear()
     _done.clear()
+    _told_of_playing.clear()
+    if f"{__package__}.playing_view" in sys.modules:
+        from .playing_view import forget as forget_played
+
+        forget_played()
 
 
 def _edited(request: Edit, groove: Groove) -> Edited:

@@ -40,7 +40,12 @@ def edit(request: ask.Edit, groove: Groove, stages: tuple[stack.Stage, ...]) -> 
     """Do what an edit asks; other ways go on leaving from where they should."""
     if isinstance(request, ask.OfWays):
         return _of_ways(request, groove)
-    edited = _of_one_way(request, groove, stages)
+    if isinstance(request, ask.EditOnUse):
+        from .taking import edit_on_use  # most pages never ask
+
+        edited = Edited(*edit_on_use(request, groove, stages))
+    else:
+        edited = _of_one_way(request, groove, stages)
     if not groove.branches:
         return edited
     new, says = ways.follow(groove, edited.groove)

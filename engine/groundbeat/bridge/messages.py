@@ -2,10 +2,12 @@
 
 Every request is a frozen dataclass; its fields with their types are the protocol. `read_request` says which field is
 wrong. Types for the page are generated from these classes (see `types`), committed, and checked for staleness.
+Defining a dataclass takes a browser 1.5 ms, so the questions about playing wait in `playing_messages`.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from typing import Any
 
@@ -294,11 +296,30 @@ class Qr:
     text: str
 
 
+class OnUse:
+    """A question of `playing_messages`, which is read when the first of them is asked."""
+
+    __slots__ = ()
+    document: str
+
+
+class AskOnUse(OnUse):
+    """One that only asks."""
+
+    __slots__ = ()
+
+
+class EditOnUse(OnUse):
+    """One that edits."""
+
+    __slots__ = ()
+
+
 OfWays = Fork | Exchange | Part | Call
 OfOneWay = Tap | Shape | Drag | Add | Begin | Accept | Word | Name | Remove | Move | Switch | Frame | Label | Line
-Edit = OfOneWay | OfWays
+Edit = OfOneWay | OfWays | EditOnUse
 Inquiry = Choices | Purpose | Columns | Carry | Kinds | Sheet | Qr
-Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Inquiry | Edit
+Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Inquiry | AskOnUse | Edit
 REQUESTS: dict[str, type[Request]] = {
     "hello": Hello,
     "open": Open,
@@ -333,8 +354,9 @@ REQUESTS: dict[str, type[Request]] = {
     "part": Part,
     "call": Call,
 }
-_TYPES = {"str": str, "int": int, "bool": bool}
-_WORDS = {"str": "text", "int": "a whole number", "bool": "true or false"}
+ON_USE = ("playing", "plan", "suggest", "player", "take", "leave_out")
+_TYPES: dict[str, Any] = {"str": str, "int": int, "float": (int, float), "bool": bool}
+_WORDS = {"str": "text", "int": "a whole number", "float": "a number", "bool": "true or false"}
 
 
 # Of every question that a view or a timeline answers: what the page shows now. Then the answer comes folded.
@@ -344,6 +366,8 @@ FIRST = "first"
 SAME = "="
 # Of every question that a view, a glimpse or a timeline answers: the student's kit (see model/own_kit).
 KIT = "kit"
+# Of every question about playing: who plays (see analysis/player).
+PLAYER = "player"
 
 
 def read_have(message: dict[str, Any]) -> str | None:
@@ -370,26 +394,44 @@ def read_kit_text(message: dict[str, Any]) -> str:
     return kit
 
 
+def read_player_text(message: dict[str, Any]) -> str:
+    """Take who plays; "" for the usual player."""
+    player = message.get(PLAYER, "")
+    if not isinstance(player, str):
+        raise RequestError('player must be text, such as "left-handed; double pedal", or ""', field=PLAYER)
+    return player
+
+
+def questions() -> Mapping[str, type[Any]]:
+    """Every question by its name."""
+    from .playing_messages import REQUESTS as ON_PLAYING
+
+    return {**REQUESTS, **ON_PLAYING}
+
+
 def read_request(message: Any) -> Request:
     """Make a request of a decoded message; RequestError names the field that is wrong."""
     if not isinstance(message, dict):
         raise RequestError("a question is an object with the field ask", field="ask")
     name = message.get("ask")
-    made = REQUESTS.get(name) if isinstance(name, str) else None
+    known_here: Mapping[str, type[Any]] = questions() if name in ON_USE else REQUESTS
+    made = known_here.get(name) if isinstance(name, str) else None
     if made is None:
-        raise RequestError(f"{str(name)[:40]!r} is not a question; known are {', '.join(REQUESTS)}", field="ask")
+        known_names = ", ".join((*REQUESTS, *ON_USE))
+        raise RequestError(f"{str(name)[:40]!r} is not a question; known are {known_names}", field="ask")
     given: dict[str, Any] = {}
     known = {field.name: field for field in fields(made)}
     for key, value in message.items():
-        if key in ("ask", HAVE, FIRST, KIT):
+        if key in ("ask", HAVE, FIRST, KIT, PLAYER):
             continue
         if key not in known:
             raise RequestError(f'the question {name} has no field "{str(key)[:40]}"', field=str(key)[:40])
         kind = str(known[key].type)
-        if not isinstance(value, _TYPES[kind]) or (kind == "int" and isinstance(value, bool)):
+        if not isinstance(value, _TYPES[kind]) or (kind != "bool" and isinstance(value, bool)):
             raise RequestError(f"{name}: {key} must be {_WORDS[kind]}", field=key)
         given[key] = value
     for key, field in known.items():
         if key not in given and field.default.__class__.__name__ == "_MISSING_TYPE":
             raise RequestError(f"{name} needs the field {key}", field=key)
-    return made(**given)
+    request: Request = made(**given)
+    return request

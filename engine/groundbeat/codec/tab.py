@@ -1,10 +1,13 @@
 """How does a stage read as text, one line a surface, with the counts above it?
 
 The columns are those of the beat, or the coarsest finer ones that hold every stroke; strokes that fit no columns are
-told below. A line of marks stands under a surface that has graces.
+told below. A line of marks stands under a surface that has graces. Rows of letters, such as those of the hands, may
+stand under all of it.
 """
 
 from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 
 from ..model.beat import Beat, Stroke
 from ..model.count import spoken_at, syllable
@@ -13,8 +16,8 @@ from ..model.place import COLUMNS
 from .letters import grace_letter, letter_of
 
 
-def tab(beat: Beat) -> str:
-    """Write a beat as tablature.
+def tab(beat: Beat, below: Sequence[tuple[str, Mapping[int, str]]] = ()) -> str:
+    """Write a beat as tablature; `below` are rows to stand under it: what each is called, and its letters by tick.
 
     >>> from ..model.beat import base_beat
     >>> from ..model.meter import Meter
@@ -27,7 +30,7 @@ def tab(beat: Beat) -> str:
     ticks = COLUMNS[columns]
     per_bar = beat.meter.bar // ticks
     surfaces = sorted({stroke.surface for stroke in beat.strokes}, key=lambda name: BY_NAME[name].row)
-    width = max([len(name) for name in surfaces] + [0])
+    width = max([len(name) for name in (*surfaces, *(name for name, _ in below))] + [0])
     counts = [_first(syllable(c * ticks, beat.meter, columns)) for c in range(beat.bars * per_bar)]
     out = [(" " * (width + 2) + _barred(counts, per_bar, " ")).rstrip()]
     off: list[Stroke] = []
@@ -46,6 +49,9 @@ def tab(beat: Beat) -> str:
         out.append(f"{name:<{width}} |{_barred(row, per_bar, '|')}|")
         if any(grace != " " for grace in graces):
             out.append((" " * (width + 2) + _barred(graces, per_bar, " ")).rstrip())
+    for name, letters in below:
+        under = [letters.get(column * ticks, " ")[:1] for column in range(beat.bars * per_bar)]
+        out.append(f"{name:<{width}}  {_barred(under, per_bar, ' ')}".rstrip())
     for stroke in off:
         where = spoken_at(stroke.at, beat.meter, beat.bars)
         out.append(f"off the columns: {stroke.surface}, {stroke.dynamic}, {where}")

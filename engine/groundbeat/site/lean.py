@@ -5,11 +5,12 @@ load a .pyc can write one. Most of Pyodide's start is compiling its standard lib
 just the modules in use, compiled beforehand and stored without compression, cuts the start to a third and is
 the smaller download.
 
-In: /plan.json {"engine": [module], "library": [module], "extras": [module]}, the engine's sources under
-/engine, packages from outside under /extras, the whole standard library as Pyodide ships it. Out, in /out:
-stdlib.zip, engine.zip, extras.zip (packages from outside, and what only they need of the standard library),
-and modules.json, which lists what is in them. Bytes are the same on every run: fixed dates and order,
-hash-based pycs that are never checked, no docstrings or asserts.
+In: /plan.json {"engine": [module], "later": [module], "library": [module], "extras": [module]}, the engine's
+sources under /engine ("later" are those of its modules that come after the start), packages from outside under
+/extras, the whole standard library as Pyodide ships it. Out, in /out: stdlib.zip, engine.zip, playing.zip (what comes
+later of the engine), extras.zip (packages from outside, and what only they need of the standard library), and
+modules.json, which lists what is in them. Bytes are the same on every run: fixed dates and order, hash-based pycs that
+are never checked, no docstrings or asserts.
 """
 
 import sys
@@ -23,7 +24,7 @@ with open("/plan.json") as file:
     plan = json.load(file)
 
 sys.path.insert(0, "/engine")
-for name in plan["library"] + plan["engine"]:
+for name in plan["library"] + plan["engine"] + plan["later"]:
     importlib.import_module(name)
 needed = booted | set(sys.modules)
 
@@ -82,11 +83,11 @@ def write_library() -> list[str]:
         return store_library(lean, needed)
 
 
-def write_engine() -> list[str]:
-    """Write the engine's own modules."""
+def write_engine(part: str, modules: list[str]) -> list[str]:
+    """Write some of the engine's own modules as a part."""
     root = Path("/engine")
-    names = [str(Path(origin(sys.modules[name])).relative_to(root)) for name in plan["engine"]]
-    with zipfile.ZipFile("/out/engine.zip", "w") as lean:
+    names = [str(Path(origin(sys.modules[name])).relative_to(root)) for name in modules]
+    with zipfile.ZipFile(f"/out/{part}.zip", "w") as lean:
         for name in sorted(names):
             store(lean, name, (root / name).read_bytes(), name)
     return sorted(names)
@@ -101,6 +102,11 @@ def write_extras() -> list[str]:
         return names + store_library(lean, extra)
 
 
-report = {"python": sys.version.split()[0], "library": write_library(), "engine": write_engine()}
+report = {
+    "python": sys.version.split()[0],
+    "library": write_library(),
+    "engine": write_engine("engine", plan["engine"]),
+}
+report["playing"] = write_engine("playing", plan["later"])
 report["extras"] = write_extras()
 Path("/out/modules.json").write_text(json.dumps(report, indent=1) + "\n")

@@ -1,9 +1,10 @@
 """What does the page load to run Python?
 
 `py/<hash>/` holds Pyodide's loader and WebAssembly as they come from its npm package, the standard library
-cut down to the modules in use, the engine, and the extras. The hash is that of everything but the engine and
-the extras, whose zips carry their own: a change of the engine alone leaves the four big megabytes in every
-visitor's cache. The extras are packages that few visits use; the worker fetches them when it first needs one.
+cut down to the modules in use, the engine, what the engine needs to judge how a beat is played, and the extras. The
+hash is that of everything but the last three, whose zips carry their own: a change of the engine alone leaves the
+four big megabytes in every visitor's cache. The playing part and the extras (packages that few visits use) come when
+the worker first needs one.
 
 The modules in use are those that Pyodide itself has loaded once started, whatever the engine's browser rooms
 import (at the top or on use), and a list of what is reached only when something goes wrong.
@@ -29,8 +30,14 @@ BROWSER_ROOMS = (
 )
 """The rooms that run in the browser. sound needs NumPy; site and cli are for the desk."""
 
+LATER_ROOMS = ("analysis",)
+"""Rooms that no first answer needs: they come in a zip of their own, with the first question about playing."""
+
 EXTRAS = ("segno",)
 """What the engine imports on use from outside the standard library, by dotted name: pure Python alone."""
+
+PARTS = ("engine", "playing", "extras")
+"""Zips with a hash of their own."""
 
 LOADER = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm")
 
@@ -51,7 +58,7 @@ class Runtime:
     folder: str
     """Relative, with a slash at the end: "py/<hash>/"."""
     facts: dict[str, object]
-    """{wasm, stdlib, engine, extras: {name, size}, lock: {...}}, for the worker."""
+    """{wasm, stdlib, engine, playing, extras: {name, size}, lock: {...}}, for the worker."""
 
 
 def browser_modules(engine: Path) -> list[str]:
@@ -97,15 +104,21 @@ def extra_packages() -> list[Path]:
 def make_lean(engine: Path, web: Path, cache: Path = CACHE) -> Path:
     """Compile library, engine and extras with Pyodide's own Python, or take them from the cache.
 
-    Returns a folder with stdlib.zip, engine.zip, extras.zip and modules.json. Raises SiteError if a module of the
-    browser rooms, or one of the extras, does not import in the browser's Python.
+    Returns a folder with stdlib.zip, engine.zip, playing.zip, extras.zip and modules.json. Raises SiteError if a
+    module of the browser rooms, or one of the extras, does not import in the browser's Python.
     """
     here = Path(__file__).parent
     pyodide = packages(web) / "pyodide"
     modules = browser_modules(engine)
     if "groundbeat.bridge.door" not in modules:
         raise SiteError("there is no engine/groundbeat/bridge/door.py: nothing would answer the page")
-    plan = {"engine": modules, "library": sorted({*library_modules(engine, modules), *RESERVE}), "extras": [*EXTRAS]}
+    later = [name for name in modules if name.split(".")[1:2] and name.split(".")[1] in LATER_ROOMS]
+    plan = {
+        "engine": [name for name in modules if name not in later],
+        "later": later,
+        "library": sorted({*library_modules(engine, modules), *RESERVE}),
+        "extras": [*EXTRAS],
+    }
     extras = extra_packages()
     key = digest(
         json.dumps(plan),
@@ -138,12 +151,12 @@ def write_runtime(out: Path, engine: Path, web: Path, cache: Path = CACHE) -> Ru
     runtime_key = digest_files([pyodide / name for name in LOADER], pyodide)
     key = digest(runtime_key, (lean / "stdlib.zip").read_bytes())
     names = {"wasm": "pyodide.asm.wasm", "stdlib": "stdlib.zip"}
-    names |= {part: f"{part}-{digest((lean / f'{part}.zip').read_bytes())}.zip" for part in ("engine", "extras")}
+    names |= {part: f"{part}-{digest((lean / f'{part}.zip').read_bytes())}.zip" for part in PARTS}
     folder = out / "py" / key
     folder.mkdir(parents=True)
     for name in LOADER:
         shutil.copyfile(pyodide / name, folder / name)
-    for part in ("stdlib", "engine", "extras"):
+    for part in ("stdlib", *PARTS):
         shutil.copyfile(lean / f"{part}.zip", folder / names[part])
     lock = json.loads((pyodide / "pyodide-lock.json").read_text())["info"]
     facts: dict[str, object] = {
