@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from groundbeat.bridge.door import answer
 from groundbeat.site.tools import ROOT, packages
 
-from .started import Engines, Started
+from .started import Engines, Started, opened_from
 
 WATCH = """
 addEventListener('securitypolicyviolation', (event) =>
@@ -82,7 +82,7 @@ def open_page(request: pytest.FixtureRequest, browser: Browser, site: str, engin
     ) -> Page:
         seen = {name: settings.pop(name) for name in EMULATED if name in settings}
         alone = own_engine or not ready or address or borrowed or not set(settings) <= SHARING
-        settings |= {"service_workers": "block", "accept_downloads": False}
+        settings |= {"service_workers": "block"}
         size: Any = {"width": width, "height": 900}
         if alone:
             context = browser.new_context(viewport=size, **seen, **settings)
@@ -116,6 +116,13 @@ def open_page(request: pytest.FixtureRequest, browser: Browser, site: str, engin
     assert broken == []
 
 
+def another_tab(page: Page) -> Page:
+    """Give an empty tab of the same browser: the same store, a session of its own. For pages with a lent engine."""
+    home = page.opener()
+    assert home is not None, "this page starts its engine itself"
+    return opened_from(home)
+
+
 def view_of(text: str) -> dict[str, Any]:
     """Ask the engine itself, outside the browser, what a groove looks like."""
     reply: dict[str, Any] = json.loads(answer(json.dumps({"ask": "open", "text": text})))
@@ -135,6 +142,15 @@ def violations(page: Page) -> list[str]:
         page.evaluate((packages(ROOT / "web") / "axe-core" / "axe.min.js").read_text() + ";0")
     found: list[Any] = page.evaluate("async () => (await axe.run(document)).violations")
     return [f"{one['id']}: {one['nodes'][0]['html'][:100]}" for one in found]
+
+
+def in_both_schemes(page: Page) -> list[str]:
+    """Ask axe in the light and in the dark; the page is left in the light."""
+    found = violations(page)
+    page.emulate_media(color_scheme="dark")
+    found += [f"in the dark, {one}" for one in violations(page)]
+    page.emulate_media(color_scheme="light")
+    return found
 
 
 def chosen(page: Page) -> str | None:

@@ -76,6 +76,14 @@ STAND_IN = """{
 """
 
 
+def opened_from(home: Page) -> Page:
+    """Open an empty page whose engine will be the one at home."""
+    with home.expect_popup() as popup:
+        home.evaluate("() => { open('about:blank'); }")
+    popup.value.add_init_script(STAND_IN)
+    return popup.value
+
+
 class Started:
     """A context with an engine that runs, and pages opened beside it one after the other."""
 
@@ -84,21 +92,17 @@ class Started:
         self.home = self.context.new_page()
         self.home.goto(site + QUIET)
         self.home.evaluate(START, site)
-        self._page: Page | None = None
 
     def new_page(self) -> Page:
         """Give a page that nobody has been to, in a browser that remembers nothing; its address is still empty."""
         self.home.evaluate("() => { localStorage.clear(); engine.askers.clear(); }")
-        with self.home.expect_popup() as popup:
-            self.home.evaluate("() => { open('about:blank'); }")
-        self._page = popup.value
-        self._page.add_init_script(STAND_IN)
-        return self._page
+        return opened_from(self.home)
 
     def leave(self) -> bool:
         """Close the page; tell whether the engine can serve another one."""
-        if self._page:
-            self._page.close()
+        for page in self.context.pages:
+            if page is not self.home:
+                page.close()
         return bool(self.home.evaluate("() => !engine.lost"))
 
     def close(self) -> None:

@@ -8,6 +8,7 @@
 import { upAndBack } from "../audio/player.js";
 import { frameOf } from "../draw/frame.js";
 import { pairPlaces, touched, writtenAt } from "../draw/marker.js";
+import { itemsOf } from "./aside.js";
 import { unfoldTimeline } from "./unfold.js";
 
 /** @typedef {import("../draw/shapes.js").Timeline} Timeline */
@@ -35,8 +36,8 @@ export class Listening {
   #pairs = new WeakMap();
   /** @type {Timeline | null} */
   #loaded = null;
-  /** whether something sounds of which nothing is to be seen */
-  #hidden = false;
+  /** @type {{ tempo: number | null } | null} what sounds and nothing of it is to be seen: at which tempo, null for the store's */
+  #hidden = null;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #ahead;
 
@@ -124,16 +125,54 @@ export class Listening {
    * Play a stage so many times, showing nothing of it; 0 times stops that. Must be called inside a user's gesture.
    * @param {string} document @param {number} stage @param {number} times @returns {Promise<boolean>} whether it sounds
    */
-  async once(document, stage, times) {
-    const { through, view } = this.#store.state;
-    if (times || this.#hidden) this.#player.stop();
-    if (!times) return false;
+  once(document, stage, times) {
+    if (!times) return this.#hush();
+    return this.#aside(null, "stop", async () => [{ timeline: await this.#askAside({ document, stage }), passes: times, stage }]);
+  }
+
+  /**
+   * Play a step of a practice plan round and round at a tempo of its own; null stops that. Must be called inside a user's
+   * gesture. @param {import("./aside.js").Step | null} step @returns {Promise<boolean>} whether it sounds
+   */
+  rehearse(step) {
+    if (!step) return this.#hush();
+    const { document, tempo } = step;
+    return this.#aside(tempo, "again", () => itemsOf(step, (what) => this.#askAside({ document, ...what })));
+  }
+
+  /** Go on with the step of a plan at another tempo. @param {number} bpm */
+  pace(bpm) {
+    if (!this.#hidden) return;
+    this.#hidden = { tempo: bpm };
+    this.settle();
+  }
+
+  /** @returns {Promise<boolean>} */
+  async #hush() {
+    if (this.#hidden) this.#player.stop();
+    return false;
+  }
+
+  /** @param {{ document: string, stage: number, start?: number, end?: number }} what @returns {Promise<Timeline>} */
+  async #askAside(what) {
+    const kit = this.#store.state.view?.kit?.text ?? "";
+    return unfoldTimeline(/** @type {any} */ (await this.#engine.ask({ ask: "timeline", ...what, kit, have: "" }, { supersedes: "once" })));
+  }
+
+  /**
+   * Play something of which nothing is shown.
+   * @param {number | null} tempo null for that of the store @param {"stop" | "again"} then
+   * @param {() => Promise<import("../audio/player.js").Item[]>} make @returns {Promise<boolean>} whether it sounds
+   */
+  async #aside(tempo, then, make) {
+    const { through } = this.#store.state;
+    this.#player.stop();
     if (through.on) this.#store.set({ through: { ...through, on: false } });
     try {
-      const reply = await this.#engine.ask({ ask: "timeline", document, stage, kit: view?.kit?.text ?? "", have: "" }, { supersedes: "once" });
-      this.#hidden = true;
+      const items = await make();
+      this.#hidden = { tempo };
       this.settle();
-      this.#player.queue([{ timeline: unfoldTimeline(/** @type {any} */ (reply)), passes: times, stage }], { then: "stop" });
+      this.#player.queue(items, { then });
       this.#store.tell("sound", null);
       const begun = await this.#player.play();
       if (!begun && this.#player.state !== "loading") this.#show();
@@ -145,7 +184,7 @@ export class Listening {
 
   /** What was hidden is over: the chosen stage is what sounds next. */
   #show() {
-    this.#hidden = false;
+    this.#hidden = null;
     this.#loaded = null;
     this.settle();
     this.follow();
@@ -172,7 +211,8 @@ export class Listening {
 
   /** Hand the settings of the store to the player. */
   settle() {
-    const { tempo, click, volume } = this.#store.state;
+    const { click, volume } = this.#store.state;
+    const tempo = this.#hidden?.tempo ?? this.#store.state.tempo;
     const { mix, onlyAdded, muted, soloed } = this.#hidden ? AS_WRITTEN : this.#store.state;
     const player = this.#player;
     if (player.tempo !== tempo) player.tempo = tempo;

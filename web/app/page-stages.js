@@ -22,6 +22,8 @@ export function layStages(state, commands, clock, words) {
     <gb-stages aria-busy=${state.partial ? "true" : "false"} .view=${state.view} .chosen=${state.chosen} .playing=${state.sound === "playing"} .clock=${clock} .hands=${HANDS}
       .findColumns=${(/** @type {string} */ columns) => commands.inquire({ ask: "columns", columns })}
       .findKit=${() => commands.probe({ ask: "kinds" })} .muted=${state.muted} .soloed=${state.soloed} @accept=${(/** @type {CustomEvent} */ e) => commands.edit({ ask: "accept", ...e.detail })}
+      .known=${state.playing} .home=${state.home} .types=${state.strokeTypes} .spot=${state.spot}
+      @spot=${(/** @type {CustomEvent} */ e) => commands.look(e.detail)}
       @choose=${(/** @type {CustomEvent} */ e) => commands.choose(e.detail.stage)}
       @switch=${(/** @type {CustomEvent} */ e) => commands.switch(e.detail)} @edit=${edit}
       @hear=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}>${words}</gb-stages>`;

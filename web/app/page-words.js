@@ -4,6 +4,8 @@
  */
 
 import { html, nothing } from "lit";
+import { layBefore } from "./page-playing.js";
+import { studyButtons } from "./page-study.js";
 import { layFork } from "./page-ways.js";
 
 /** @typedef {import("./store.js").State} State @typedef {import("./commands.js").Commands} Commands */
@@ -18,7 +20,7 @@ export function layWords(state, commands) {
   if (!view || !stage) return nothing;
   const key = stage.key;
   const settings = kinds.find(({ kind }) => kind === stage.kind)?.settings ?? [];
-  return html`<div class="words" slot="words">
+  return html`<div class="words" slot="words"><div class="say">
     <gb-sentence .stage=${stage} .total=${view.stages.length} .settings=${settings} .trying=${state.before !== null}
       .locked=${view.newer !== null} .choices=${asker(commands)}
       @word=${async (/** @type {CustomEvent} */ { detail: { setting, value, done } }) =>
@@ -32,7 +34,7 @@ export function layWords(state, commands) {
       ? html`<gb-hint name="words" text="Every underlined word can be changed: pick another, listen, then keep it or take it back."></gb-hint>`
       : nothing}
     ${layFork(state, commands)}
-  </div>`;
+  </div>${layBefore(state, commands, studyButtons(state))}</div>`;
 }
 
 /** @param {State} state @param {Commands} commands */

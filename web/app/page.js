@@ -7,6 +7,8 @@ import { laySheet } from "./page-sheet.js";
 import { layStages } from "./page-stages.js";
 import { layWays } from "./page-ways.js";
 import { kitButton, layKit, layOnto } from "./page-onto.js";
+import { isPast, layLimits } from "./page-playing.js";
+import { layStudy } from "./page-study.js";
 import { layNext, layWords } from "./page-words.js";
 import "../view/gb-help.js";
 import "../view/gb-hint.js";
@@ -47,6 +49,7 @@ export function layPage(state, commands, clock) {
       @file=${(/** @type {CustomEvent} */ e) => commands.openFile(e.detail.file, e.detail.bars)}></gb-opener>
     ${share(state, commands)}
     ${laySheet(state, commands)}
+    ${layStudy(state, commands)}
     <gb-help></gb-help>
     ${state.dropping ? html`<div class="dropping" aria-hidden="true"><p>Let go to open it</p></div>` : nothing}
   `;
@@ -85,10 +88,10 @@ function transport(state, commands) {
   const ready = state.timeline !== null || state.sound === "playing";
   return html`<div class="transport">
       <gb-transport .state=${state.sound} .ready=${ready} .tempo=${state.tempo ?? view?.tempo ?? 100} .goal=${view?.tempo ?? 100}
-        .unit=${view?.tempo_unit ?? ""} .mix=${state.mix} .chosen=${state.chosen} .stages=${view?.stages.length ?? 1}
+        .unit=${view?.tempo_unit ?? ""} .mix=${state.mix} .chosen=${state.chosen} .stages=${view?.stages.length ?? 1} .past=${isPast(state)}
         @toggle=${() => commands.toggle()} @tempo=${(/** @type {CustomEvent} */ e) => commands.setTempo(e.detail.bpm)}
         @mix=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}
-        @step=${(/** @type {CustomEvent} */ e) => commands.step(e.detail.by)}></gb-transport>
+        @step=${(/** @type {CustomEvent} */ e) => commands.step(e.detail.by)}>${layLimits(state)}</gb-transport>
     </div>
     <div class="listening">
       <gb-listening .view=${view} .range=${state.range} .volume=${state.volume} .muted=${state.muted} .soloed=${state.soloed} .ready=${ready && (view?.stages.length ?? 0) > 1} .chosen=${state.chosen} .onlyAdded=${state.onlyAdded} .clicks=${state.click} .through=${through}

@@ -19,12 +19,18 @@
  *   dropping: boolean, beats: { title: string, about: string, link: string }[],
  *   kinds: import("../protocol/messages.js").KindInfo[], purposes: string[], volume: number, range: Range | null,
  *   muted: string[], soloed: string[], kit: string, things: string[], presets: import("../protocol/messages.js").PresetInfo[],
+ *   player: string, playing: import("../draw/shapes.js").Playing | null, playingStale: boolean,
+ *   home: ReadonlyMap<number, import("../draw/shapes.js").Home>, strokeTypes: boolean, spot: number,
  * }} State
  *   expecting: a link is being opened and nothing else is to be shown meanwhile;
  *   partial: only the edited stage is drawn so far, the stages after it are on their way;
  *   before: while a change is tried, the view as it was; null when nothing is tried;
  *   tempo: the practice tempo, null for the beat's own;
  *   kit: the student's own kit as text, "" for as written; things, presets: what a kit can be;
+ *   player: who plays, as text, "" for the usual player; playing: what is known of playing the chosen stage, null where
+ *   nothing is known yet; playingStale: it is of a moment ago, the newer is on its way; home: how far from the base beat
+ *   each stage is, by its key; strokeTypes: whether the stroke types stand under the letters; spot: which of the spots is
+ *   looked at, -1 for none;
  *   muted, soloed: lines that are silent, and those that alone are heard, by surface.
  */
 
@@ -61,6 +67,12 @@ const START = {
   kit: "",
   things: [],
   presets: [],
+  player: "",
+  playing: null,
+  playingStale: false,
+  home: new Map(),
+  strokeTypes: false,
+  spot: -1,
 };
 
 export class Store {

@@ -13,15 +13,19 @@ const TALL_MANY = 44;
 const SLIM = 22;
 /** From how many lines on a chosen stage draws them closer. Our choice. */
 const MANY = 5;
-/** Room over the first line of the chosen stage for the counts, and under the last line for the stage numbers. */
+/** Room over the first line of the chosen stage for the counts, and under the last for the marks of spots and the bars' numbers. */
 const COUNTS = 26;
-const BELOW_TALL = 18;
+const BELOW_TALL = 24;
+/** Room under each line of the chosen stage for the letters of the limbs, and below these for the stroke types. Our choice. */
+export const LIMBS = 15;
+export const TYPES = 12;
 const ABOVE_SLIM = 4;
 const BELOW_SLIM = 9;
 
 /**
- * @typedef {{ tall: boolean, height: number, lane: number, above: number, below: number,
+ * @typedef {{ tall: boolean, height: number, lane: number, rise?: number, above: number, below: number,
  *   feet: Map<string, number>, countY: number }} Lines
+ *   lane: from line to line; rise: of it the part over a line, where pillars stand (all of it where it is not said);
  *   above and below: room over and under the lines; feet: y of each surface's line; countY: baseline of the counts (tall only).
  * @typedef {import("./pillar.js").Pillar & { stroke: import("./shapes.js").Stroke, middle: number, foot: number }} Placed
  */
@@ -29,16 +33,18 @@ const BELOW_SLIM = 9;
 /**
  * Lay out the lines of a stage.
  * @param {{ lanes: string[] }} stage or the names of its lines alone @param {boolean} tall
+ * @param {boolean} [types] with room for the stroke types under the letters
  * @returns {Lines}
  */
-export function layLines({ lanes }, tall) {
-  const lane = tall ? (lanes.length >= MANY ? TALL_MANY : TALL) : SLIM;
+export function layLines({ lanes }, tall, types = false) {
+  const rise = tall ? (lanes.length >= MANY ? TALL_MANY : TALL) : SLIM;
+  const lane = tall ? rise + LIMBS + (types ? TYPES : 0) : rise;
   const above = tall ? COUNTS : ABOVE_SLIM;
   const feet = new Map();
-  lanes.forEach((surface, i) => feet.set(surface, above + (i + 1) * lane));
+  lanes.forEach((surface, i) => feet.set(surface, above + i * lane + rise));
   const below = tall ? BELOW_TALL : BELOW_SLIM;
   const height = above + Math.max(1, lanes.length) * lane + below;
-  return { tall, height, lane, above, below, feet, countY: COUNTS - 6 };
+  return { tall, height, lane, rise, above, below, feet, countY: COUNTS - 6 };
 }
 
 /**
@@ -59,7 +65,7 @@ export function drawStrokes(stage, lines, axis, before) {
       continue;
     }
     const middle = axis.x(stroke.at);
-    placed.push({ ...drawPillar(stroke, middle, foot, lines.lane, axis.column), stroke, middle, foot });
+    placed.push({ ...drawPillar(stroke, middle, foot, lines.rise ?? lines.lane, axis.column), stroke, middle, foot });
   }
   return placed.sort((a, b) => a.middle - b.middle || a.foot - b.foot);
 }

@@ -96,10 +96,10 @@ export function drawLanding(stroke, to, lines, axis) {
     // Out at one end and in at the other.
     const [out, back] = to.over > 0 ? [axis.right, axis.left] : [axis.left, axis.right];
     const way = `M${round(start)} ${from}H${round(out)}M${round(back)} ${foot}H${round(x)}`;
-    return { pillar: drawPillar(stroke, x, foot, lines.lane, axis.column), way, x, foot };
+    return { pillar: drawPillar(stroke, x, foot, lines.rise ?? lines.lane, axis.column), way, x, foot };
   }
   const way = `M${round(start)} ${from}C${round(start)} ${round(bend)} ${round(x)} ${round(bend)} ${round(x)} ${foot}`;
-  return { pillar: drawPillar(stroke, x, foot, lines.lane, axis.column), way: start === x && from === foot ? "" : way, x, foot };
+  return { pillar: drawPillar(stroke, x, foot, lines.rise ?? lines.lane, axis.column), way: start === x && from === foot ? "" : way, x, foot };
 }
 
 /** @param {string} surface @param {number} dy @param {Lines} lines @returns {string | null} */

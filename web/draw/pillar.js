@@ -9,9 +9,9 @@
 const HEIGHTS = { ghost: 0.19, soft: 0.29, normal: 0.41, accent: 0.54 };
 
 /**
- * @typedef {{ d: string, hollow: boolean, edge: string, accent: string, grace: string, top: number, width: number }} Pillar
+ * @typedef {{ d: string, hollow: boolean, edge: string, accent: string, grace: string, top: number, head: number, width: number }} Pillar
  *   paths: d of the pillar itself, edge of the outline that the last change draws around it; accent and grace are ""
- *   where there is none.
+ *   where there is none; top of the pillar, and head: top of all that stands over it.
  * @typedef {{ x: number, y: number, width: number, height: number }} Box
  */
 
@@ -30,7 +30,11 @@ export function drawPillar(stroke, x, foot, lane, column) {
   const height = Math.max(hollow ? 5 : 6, lane * HEIGHTS[stroke.dynamic]);
   const box = { x: x - width / 2, y: foot - height, width, height };
   const far = lane > 30 ? 2.6 : 2;
-  const accent = stroke.dynamic === "accent" ? accentMark(x, box.y - (stroke.changed_by.length ? far : 0), lane, width) : "";
+  const over = box.y - (stroke.changed_by.length ? far : 0);
+  const rise = Math.max(1.6, lane * 0.06);
+  const accented = stroke.dynamic === "accent";
+  const mark = over - rise - Math.max(1, lane * 0.035);
+  const accent = accented ? accentMark(x, mark, rise, width) : "";
   return {
     d: stone(box, 0, width * 0.42),
     edge: stone(box, far, width * 0.42 + far),
@@ -38,6 +42,7 @@ export function drawPillar(stroke, x, foot, lane, column) {
     accent,
     grace: graceMark(stroke.grace, box, lane),
     top: box.y,
+    head: accented ? mark - rise : over,
     width,
   };
 }
@@ -56,13 +61,11 @@ function stone(box, out, round) {
 }
 
 /**
- * @param {number} x @param {number} top @param {number} lane @param {number} width
+ * @param {number} x @param {number} y of its point @param {number} rise half its height @param {number} width of the pillar
  * @returns {string}
  */
-function accentMark(x, top, lane, width) {
+function accentMark(x, y, rise, width) {
   const half = Math.max(3, width * 0.72);
-  const rise = Math.max(1.6, lane * 0.06);
-  const y = top - rise - Math.max(1, lane * 0.035);
   return `M${n(x - half)} ${n(y - rise)}L${n(x + half)} ${n(y)}L${n(x - half)} ${n(y + rise)}`;
 }
 

@@ -10,5 +10,9 @@
  * @typedef {import("../protocol/messages.js").ThreadInfo} Thread
  * @typedef {import("../protocol/messages.js").GridPlace} Column
  * @typedef {import("../protocol/messages.js").TimelineReply} Timeline
+ * @typedef {import("../protocol/messages.js").PlayingReply} Playing
+ * @typedef {import("../protocol/messages.js").LimbInfo} Limb
+ * @typedef {import("../protocol/messages.js").SpotInfo} Spot
+ * @typedef {import("../protocol/messages.js").HomeInfo} Home
  */
 export {};

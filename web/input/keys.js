@@ -41,9 +41,9 @@ export function commandOf(event) {
 }
 
 /**
- * @typedef {{ do: "step" | "carry", along: number, across: number } | { do: "tap" | "out" | "menu" | "back" }
+ * @typedef {{ do: "step" | "carry", along: number, across: number } | { do: "tap" | "out" | "menu" | "hand" | "back" }
  *   | { do: "dynamic", dynamic: string } | { do: "stage", by: number }} PlaceCommand
- *   along: columns to the right (Infinity: to the end), across: lines down; back: put back what is carried.
+ *   along: columns to the right (Infinity: to the end), across: lines down; hand: another hand; back: put back what is carried.
  */
 
 /**
@@ -66,6 +66,7 @@ export function placeCommandOf(event) {
   if (key === "Enter" || key === " ") return { do: "tap" };
   if (key === "Delete" || key === "Backspace") return { do: "out" };
   if (key === "PageUp" || key === "PageDown") return { do: "stage", by: key === "PageUp" ? -1 : 1 };
+  if (key === "5") return { do: "hand" };
   const dynamic = DYNAMICS[Number(key) - 1];
   return dynamic && key !== " " ? { do: "dynamic", dynamic } : null;
 }

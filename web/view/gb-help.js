@@ -128,6 +128,9 @@ const hands = html`<h3>With the hand</h3>
     <li>Tap a line of the chosen stage: a stroke is added. Tap a stroke: it is taken out.</li>
     <li>Carry a stroke sideways: it moves, and a variation says so. Carry it to another line: it is played there.</li>
     <li>Hold a stroke, or use the other mouse button, for its loudness, grace and hand.</li>
+    <li>The letter under a pillar is the right or left hand, F a foot. Tap it to pin another hand, again to pin this one, again
+      to let it free; a pinned one is underlined.</li>
+    <li>Beads under the lines mark the places that are told under “Before you play it”.</li>
     <li>The name of a line opens its menu: hear it alone, silence it, hide it.</li>
     <li>On the base beat all this changes the base beat itself.</li>
     <li>Tap another stage to choose it.</li>
@@ -163,6 +166,7 @@ const keys = html`<h3>Keys</h3>
     <dt><kbd>Shift</kbd> and an arrow</dt><dd>carry the stroke; let go of Shift to set it down, or put it back with Esc</dd>
     <dt><kbd>Enter</kbd></dt><dd>on a place: add a stroke or take it out; at a word: keep what is tried</dd>
     <dt><kbd>1</kbd> to <kbd>4</kbd></dt><dd>ghost, soft, plain, accent</dd>
+    <dt><kbd>5</kbd></dt><dd>pin the other hand, this one, none</dd>
     <dt><kbd>Delete</kbd></dt><dd>take the stroke out</dd>
     <dt><kbd>Page up</kbd> <kbd>Page down</kbd></dt><dd>another stage</dd>
     <dt><kbd>Esc</kbd></dt><dd>take back what is tried</dd>

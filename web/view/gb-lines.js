@@ -5,7 +5,7 @@
  * only (their heading and summary stand beside them). It is given only what it draws, so a stage that stays the same is
  * not drawn anew. `glow(ids)` lights the strands of some strokes without drawing anew.
  *
- * Events: those of gb-places, and "line" with detail {surface, box} from the name of a line.
+ * Events: those of gb-places and gb-limbs, and "line" with detail {surface, box} from the name of a line.
  */
 
 import { LitElement, html, nothing, svg } from "lit";
@@ -17,6 +17,7 @@ import { drawLanding } from "../draw/landing.js";
 import { drawThrough } from "../draw/threads.js";
 import { inks } from "./inks.js";
 import { linesLook } from "./lines-look.js";
+import "./gb-limbs.js";
 import "./gb-places.js";
 
 /** @typedef {import("../draw/shapes.js").Stage} Stage @typedef {import("../draw/band.js").Placed} Placed */
@@ -37,6 +38,11 @@ export class GbLines extends LitElement {
     place: { attribute: false },
     carried: { attribute: false },
     hands: { attribute: false },
+    limbs: { attribute: false },
+    spots: { attribute: false },
+    spot: { type: Number },
+    types: { type: Boolean },
+    locked: { type: Boolean },
   };
 
   static styles = [inks, linesLook];
@@ -63,6 +69,11 @@ export class GbLines extends LitElement {
     /** @type {import("../draw/landing.js").Place | null} where the keyboard is */ this.place = null;
     /** @type {Carried | null} */ this.carried = null;
     /** @type {import("./gb-places.js").Hands | null} */ this.hands = null;
+    /** @type {Map<string, import("../draw/shapes.js").Limb>} who plays what, by stroke id */ this.limbs = new Map();
+    /** @type {import("../draw/shapes.js").Spot[]} what to warn about */ this.spots = [];
+    /** which of the spots is looked at, -1 for none */ this.spot = -1;
+    /** whether the stroke types are shown */ this.types = false;
+    /** whether nothing can be changed here */ this.locked = false;
     /** @type {Map<string, { enters: string, leaves: string }>} */ this.through = new Map();
   }
 
@@ -105,16 +116,18 @@ export class GbLines extends LitElement {
 
   /** @param {Map<PropertyKey, unknown>} changed */
   willUpdate(changed) {
-    if (changed.has("lanes") || changed.has("tall")) {
-      this.#lines = layLines(this, this.tall);
+    const anew = ["lanes", "tall", "types"].some((name) => changed.has(name));
+    if (anew) {
+      this.#lines = layLines(this, this.tall, this.types);
       this.style.setProperty("--lane", `${this.#lines.lane}px`);
       this.style.setProperty("--above", `${this.#lines.above}px`);
       this.style.setProperty("--below", `${this.#lines.below}px`);
+      this.style.setProperty("--under", `${this.#lines.lane - (this.#lines.rise ?? this.#lines.lane)}px`);
     }
     if (changed.has("lanes") || changed.has("labels")) {
       this.#names = Object.fromEntries(this.lanes.map((surface, i) => [surface, this.labels[i]]));
     }
-    if (changed.has("lanes") || changed.has("tall") || changed.has("axis")) this.#drawn.clear();
+    if (anew || changed.has("axis")) this.#drawn.clear();
   }
 
   render() {
@@ -140,7 +153,9 @@ export class GbLines extends LitElement {
       </svg>
       ${this.tall
         ? html`<gb-places .beat=${beat} .names=${this.#names} .lines=${lines} .axis=${axis} .grid=${this.grid} .grids=${this.grids} .place=${this.place}
-            .hands=${this.hands}></gb-places>`
+            .hands=${this.hands} .limbs=${this.limbs}></gb-places>
+          <gb-limbs .beat=${beat} .lines=${lines} .axis=${axis} .limbs=${this.limbs} .spots=${this.spots} .spot=${this.spot} .types=${this.types}
+            .locked=${this.locked}></gb-limbs>`
         : nothing}
     `;
   }
@@ -149,7 +164,7 @@ export class GbLines extends LitElement {
   #ground(lines, axis) {
     const places = drawPlaces(this, lines, axis);
     const feet = [...lines.feet.values()];
-    const top = feet.length ? feet[0] - lines.lane * 0.6 : 0;
+    const top = feet.length ? feet[0] - (lines.rise ?? lines.lane) * 0.6 : 0;
     const bottom = feet[feet.length - 1] ?? lines.height;
     return svg`<g>
       ${feet.map((y) => svg`<path class="line" d="M${axis.left} ${y + 0.5}H${axis.right}"/>`)}
@@ -157,7 +172,7 @@ export class GbLines extends LitElement {
       <path class="beats" d=${places.beats || "M0 0"}></path>
       <path class="between" d=${places.between || "M0 0"}></path>
       ${this.tall && axis.bars.length > 2
-        ? axis.bars.slice(0, -1).map((x, i) => svg`<text class="bars" x=${x + 4} y=${lines.height - 4}>bar ${i + 1}</text>`)
+        ? axis.bars.slice(0, -1).map((x, i) => svg`<text class="bars" x=${x + 4} y=${lines.height - 3}>bar ${i + 1}</text>`)
         : nothing}
       ${this.tall ? drawCounts(this, axis).map((count) => this.#count(count, lines)) : nothing}
     </g>`;
@@ -200,7 +215,7 @@ export class GbLines extends LitElement {
       ${placed.accent ? svg`<path class="mark" d=${placed.accent}></path>` : nothing}
       ${placed.grace ? svg`<path class="mark grace" d=${placed.grace}></path>` : nothing}
       ${this.tall && who !== null ? svg`<text class="who f${inkOf(who)}" x=${besideFoot ? placed.middle + placed.width / 2 + 8 : placed.middle}
-        y=${besideFoot ? placed.foot - 1 : placed.foot + 11.5}>${who}</text>` : nothing}
+        y=${besideFoot ? placed.foot - 1 : placed.head - 2.5}>${who}</text>` : nothing}
     </g>`;
   }
 

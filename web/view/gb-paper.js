@@ -116,7 +116,7 @@ export class GbPaper extends LitElement {
 }
 
 /** @param {Row} row @param {boolean} answered */
-function drawRow(row, answered) {
+export function drawRow(row, answered) {
   return svg`
     ${row.feet.map(([, y]) => svg`<path class="line" d="M${row.left} ${y + 0.5}H${row.right}"></path>`)}
     ${row.bars.map(({ x }) => svg`<path class="bar" d="M${x} ${row.top}V${row.bottom + 0.5}"></path>`)}

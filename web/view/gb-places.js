@@ -9,25 +9,26 @@
  *
  * `hands` is what input/ knows of pointers and keys. Events (they bubble): "edit" with detail {change}, "carry" with
  * detail {stroke, to, point} (to null: nothing would change; stroke null: it is over), "place" with detail {place},
- * "menu" with detail {place, box}, "stage" with detail {by}.
+ * "menu" with detail {place, box}, "hand" with detail {stroke}, "stage" with detail {by}.
  */
 
 import { LitElement, css, html, nothing } from "lit";
 import { carryFrom, landOn, stepFrom } from "../draw/landing.js";
+import { sayLimb } from "./telling.js";
 
 /** @typedef {import("../draw/shapes.js").Stage} Stage @typedef {import("../draw/shapes.js").Stroke} Stroke */
 /** @typedef {import("../draw/landing.js").Place} Place */
 /**
- * @typedef {{ element: HTMLElement, place: Place, stroke: Stroke | null, soon: boolean, label: string }} Cell
- *   soon: a stroke was asked for here, and the answer is on its way
+ * @typedef {{ element: HTMLElement, place: Place, stroke: Stroke | null, soon: boolean, label: string, played: string }} Cell
+ *   soon: a stroke was asked for here, and the answer is on its way; played: by which limb, in words
  */
 /**
  * @typedef {{ watch: (target: HTMLElement, hear: any) => () => void, commandOf: (event: KeyboardEvent) => any }} Hands
  *   watch: input/pointer.js; commandOf: what a key on a place asks
  */
 
-/** How far the cells reach below their line, in pixels: a finger aims at the foot of a pillar. Our choice. */
-const UNDER = 6;
+/** How far the cells reach below the letters of their line, in pixels. Our choice. */
+const UNDER = 2;
 
 export class GbPlaces extends LitElement {
   static properties = {
@@ -39,6 +40,7 @@ export class GbPlaces extends LitElement {
     grids: { attribute: false },
     place: { attribute: false },
     hands: { attribute: false },
+    limbs: { attribute: false },
   };
 
   static styles = css`
@@ -51,7 +53,7 @@ export class GbPlaces extends LitElement {
     .between { position: absolute; inset: 0 auto 0 var(--x); width: var(--column); z-index: 1; }
     .carrying .cell { cursor: grabbing; }
     .free::after {
-      content: ""; position: absolute; left: 50%; bottom: ${UNDER}px; width: min(11px, 60%); height: 36%; translate: -50% 0;
+      content: ""; position: absolute; left: 50%; bottom: calc(var(--under) + ${UNDER}px); width: min(11px, 60%); height: 32%; translate: -50% 0;
       border-radius: 5px 5px 0 0; background: var(--ink-0); opacity: 0;
     }
     @media (hover: hover) { .free:hover::after { opacity: 0.16; } .carrying .free::after { opacity: 0; } }
@@ -89,6 +91,7 @@ export class GbPlaces extends LitElement {
     /** @type {Map<string, import("../draw/shapes.js").Column[]>} of the lines with columns of their own */ this.grids = new Map();
     /** @type {Place | null} where the keyboard is, or was */ this.place = null;
     /** @type {Hands | null} */ this.hands = null;
+    /** @type {Map<string, import("../draw/shapes.js").Limb>} who plays what, by stroke id */ this.limbs = new Map();
   }
 
   disconnectedCallback() {
@@ -131,7 +134,7 @@ export class GbPlaces extends LitElement {
       this.style.setProperty("--from", `${axis.x(0) - axis.column / 2}px`);
       this.style.setProperty("height", `${lines.height}px`);
     }
-    if (["beat", "lines", "axis", "grid", "grids", "names"].some((name) => changed.has(name))) this.#fill(root, beat, lines);
+    if (["beat", "lines", "axis", "grid", "grids", "names", "limbs"].some((name) => changed.has(name))) this.#fill(root, beat, lines);
     this.#aim();
   }
 
@@ -182,6 +185,12 @@ export class GbPlaces extends LitElement {
         cell.stroke = stroke;
         cell.label = label;
       }
+      const played = stroke ? sayLimb(this.limbs.get(stroke.id), stroke) : "";
+      if (cell.played !== played) {
+        cell.played = played;
+        if (played) cell.element.setAttribute("aria-description", played);
+        else cell.element.removeAttribute("aria-description");
+      }
       if (!columns.has(at)) this.#putBetween(cell);
       if (row.element.children[i] !== cell.element) row.element.insertBefore(cell.element, row.element.children[i] ?? null);
       cells.set(at, cell);
@@ -228,7 +237,7 @@ export class GbPlaces extends LitElement {
     element.tabIndex = -1;
     element.dataset.at = String(at);
     /** @type {Cell} */
-    const cell = { element, place: { surface, at }, stroke: null, soon: false, label: "" };
+    const cell = { element, place: { surface, at }, stroke: null, soon: false, label: "", played: "" };
     this.#cells.set(element, cell);
     return cell;
   }
@@ -377,6 +386,7 @@ export class GbPlaces extends LitElement {
     else if (event.repeat) return;
     else if (command.do === "tap") this.#tap(cell);
     else if (command.do === "menu") this.#menu(cell);
+    else if (cell.stroke && command.do === "hand") this.#tell("hand", { stroke: cell.stroke });
     else if (cell.stroke && command.do === "out") this.#edit({ ask: "tap", ...cell.place });
     else if ((cell.stroke || cell.soon) && command.do === "dynamic") {
       this.#edit({ ask: "shape", ...cell.place, quality: "dynamic", value: command.dynamic });

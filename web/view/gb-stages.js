@@ -8,7 +8,7 @@
  * Longer than most: it is where the stages, the menus and the place of the keyboard meet.
  *
  * Events: "choose" with detail {stage}, "switch" with detail {key, on, undo}, "edit" with detail {change, done}: the page
- * calls done() when the change is made or refused; "hear" with detail {muted, soloed}.
+ * calls done() when the change is made or refused; "hear" with detail {muted, soloed}; "spot" with detail {spot}.
  */
 
 import { LitElement, html, nothing } from "lit";
@@ -16,10 +16,13 @@ import { layAxes } from "../draw/axis.js";
 import { frameOf, framesOf } from "../draw/frame.js";
 import { inkOf } from "../draw/colours.js";
 import { controls, inks } from "./inks.js";
+import { Holding } from "./holding.js";
 import { Light } from "./light.js";
-import { stagesLook } from "./stages-look.js";
 import { OwnColumns } from "./own-columns.js";
-import { tellChange, tellWay } from "./telling.js";
+import { Pinning } from "./pinning.js";
+import { Pushing } from "./pushing.js";
+import { stagesLook } from "./stages-look.js";
+import { sayLimb, tellChange, tellWay } from "./telling.js";
 import "./gb-head.js";
 import "./gb-line-menu.js";
 import "./gb-lines.js";
@@ -41,14 +44,12 @@ const LABELS_NARROW = 3.9;
 /** Height of the gaps that threads lean in, in pixels. Our choice. */
 const GAP = 30;
 const GAP_NARROW = 22;
-/** How near to the frame's side a carried stroke makes a long beat scroll, and by how much, in pixels. Our choice. */
-const SIDE = 28;
-const PUSH = 14;
-/** Milliseconds from push to push. Our choice. */
-const PACE = 30;
-
 /** Of a stage with a frame of its own, in which no line has columns of its own. @type {Map<string, import("../draw/shapes.js").Column[]>} */
 const NONE = new Map();
+/** Of a stage of which nothing is known yet. @type {Map<string, import("../draw/shapes.js").Limb>} */
+const NOBODY = new Map();
+/** @type {import("../draw/shapes.js").Spot[]} */
+const NO_SPOTS = [];
 
 export class GbStages extends LitElement {
   static properties = {
@@ -61,6 +62,10 @@ export class GbStages extends LitElement {
     findColumns: { attribute: false, hasChanged: never },
     muted: { attribute: false },
     soloed: { attribute: false },
+    known: { attribute: false },
+    home: { attribute: false },
+    types: { type: Boolean },
+    spot: { type: Number },
     narrow: { type: Boolean, reflect: true },
     width: { state: true },
     place: { state: true },
@@ -76,8 +81,7 @@ export class GbStages extends LitElement {
   });
   #light = new Light();
   #labels = 0;
-  /** @type {{ top: number, part: string } | null} where what must stay under the hand stood, from the top of the window */
-  #held = null;
+  #holding = new Holding();
   /** @type {import("../draw/axis.js").Axis[] | null} by the frames of the stages */
   #axes = null;
   /** What the axis was laid out from: while it stays the same, so does the axis, and all that stands on it. */
@@ -85,8 +89,10 @@ export class GbStages extends LitElement {
   #refocus = false;
   /** @type {any[]} changes that wait for the one before them; quick hands are quicker than the engine */
   #waiting = [];
-  /** @type {ReturnType<typeof setInterval> | undefined} */
-  #pushing;
+  #pushing = new Pushing(() => this.#lines?.places?.moveAgain());
+  #pinning = new Pinning();
+  /** Who plays what in the chosen stage, by stroke id. */
+  #limbs = NOBODY;
   #own = new OwnColumns((columns) => this.findColumns(columns), () => this.requestUpdate());
   /** @type {Map<string, import("../draw/shapes.js").Column[]>} the places of lines with columns of their own */
   #grids = new Map();
@@ -105,6 +111,10 @@ export class GbStages extends LitElement {
     /** @type {string[]} all surfaces of the kit, once they were asked for */ this.kit = [];
     /** @type {string[]} */ this.muted = [];
     /** @type {string[]} */ this.soloed = [];
+    /** @type {import("../draw/shapes.js").Playing | null} what is known of playing the chosen stage */ this.known = null;
+    /** @type {ReadonlyMap<number, import("../draw/shapes.js").Home>} by the keys of the stages */ this.home = new Map();
+    /** whether the stroke types are shown */ this.types = false;
+    /** which of the spots is looked at, -1 for none */ this.spot = -1;
     this.narrow = false;
     this.width = 0;
     /** @type {Place | null} where the keyboard is on the chosen stage, or was */ this.place = null;
@@ -133,6 +143,10 @@ export class GbStages extends LitElement {
       if (this.#told) this.said = tellChange(this.#told, this.view);
       this.#told = this.view;
     }
+    if (changed.has("known")) {
+      this.#limbs = this.known ? new Map(this.known.limbs.map((limb) => [limb.id, limb])) : NOBODY;
+      this.#pinning.learn(this.#limbs.values());
+    }
     const grids = this.view ? this.#own.grids(this.view) : this.#grids;
     if (!changed.has("view") && !changed.has("width") && grids === this.#grids) return;
     this.#grids = grids;
@@ -157,7 +171,7 @@ export class GbStages extends LitElement {
     if (!view || !this.#axes) return nothing;
     const lanes = this.#lanes(view, this.chosen);
     return html`<div class="scroller" @keydown=${this.#key} @edit=${this.#hearEdit} @carry=${this.#carry} @place=${this.#walk}
-        @menu=${this.#menu} @line=${this.#line} @add-line=${this.#line} @stage=${this.#page}>
+        @menu=${this.#menu} @line=${this.#line} @add-line=${this.#line} @stage=${this.#page} @hand=${this.#hand} @spot=${this.#spot}>
         <div class="stack">
           ${view.stages.map((stage) => this.#stage(view, stage, lanes))}
           <div class="light"></div>
@@ -194,10 +208,11 @@ export class GbStages extends LitElement {
       <section class="${chosen ? "chosen" : ""} ${stage.on ? "" : "off"}" data-stage=${i}
         aria-label=${i === 0 ? stage.heading : `Stage ${i}, ${stage.heading}`}>
         ${chosen ? html`<span class="edge t${inkOf(i)}"></span>` : nothing}
-        <gb-head .stage=${stage} .chosen=${chosen} @choose=${choose} @switch=${this.#switch}></gb-head>
+        <gb-head .stage=${stage} .chosen=${chosen} .home=${this.home.get(stage.key) ?? null} @choose=${choose} @switch=${this.#switch}></gb-head>
         <gb-lines .beat=${stage} .next=${view.stages[i + 1] ?? null} .stage=${i} .tall=${chosen} .axis=${axis} .grid=${frameOf(view, i).grid} .grids=${stage.frame ? NONE : this.#grids}
           .lanes=${lanes} .labels=${lanes.map((surface) => view.surfaces[surface].label)} .quiet=${chosen ? this.#quiet(lanes) : []}
-          .place=${chosen ? this.place : null} .carried=${chosen ? this.carried : null} .hands=${this.hands} @click=${choose}></gb-lines>
+          .place=${chosen ? this.place : null} .carried=${chosen ? this.carried : null} .hands=${this.hands} .limbs=${chosen ? this.#limbs : NOBODY} .spots=${(chosen && this.known?.spots) || NO_SPOTS}
+          .spot=${chosen ? this.spot : -1} .types=${chosen && this.types} .locked=${view.newer !== null} @click=${choose}></gb-lines>
         ${chosen
           ? html`<gb-stroke-bar .text=${this.#words()} .base=${i === 0} .narrow=${this.narrow} .stroke=${this.#strokeAt(this.place) !== null}></gb-stroke-bar>
             <div class="words"><slot name="words"></slot></div>`
@@ -233,7 +248,9 @@ export class GbStages extends LitElement {
     if (!view) return "";
     if (carried) return carried.to ? tellWay(carried.stroke, carried.to, this.#name(carried.stroke), this.#name(carried.to)) : "Let go out here and nothing changes.";
     if (!place || !(place.surface in view.surfaces)) return "";
-    return this.#strokeAt(place)?.label ?? `${this.#name(place).join(", ")}, empty`;
+    const stroke = this.#strokeAt(place);
+    if (!stroke) return `${this.#name(place).join(", ")}, empty`;
+    return [stroke.label, sayLimb(this.#limbs.get(stroke.id), stroke)].filter(Boolean).join(", ");
   }
 
   /** @param {Place} place @returns {string[]} its line, and where on it */
@@ -245,8 +262,8 @@ export class GbStages extends LitElement {
 
   /** @param {Map<PropertyKey, unknown>} changed */
   updated(changed) {
-    if (changed.get("chosen") !== undefined) this.#stayInSight(!changed.has("view"));
-    else if (changed.has("view") && this.#held) this.#stayInSight(false);
+    if (changed.get("chosen") !== undefined) this.#holding.stayInSight(this.renderRoot, !changed.has("view"));
+    else if (changed.has("view") && this.#holding.holds) this.#holding.stayInSight(this.renderRoot, false);
     if (this.#refocus) {
       this.#refocus = false;
       this.#lines?.focusPlace();
@@ -267,27 +284,6 @@ export class GbStages extends LitElement {
     return inside?.localName === "gb-lines" && inside.shadowRoot?.activeElement?.localName === "gb-places";
   }
 
-  /**
-   * A stage that was chosen stays under the hand that chose it, though others above it grow or shrink.
-   * @param {boolean} whole let all of it be seen: not after a change, which must not move under the hand
-   */
-  async #stayInSight(whole) {
-    // All parts are drawn by then, and nothing was painted yet; to measure sooner would lay the page out twice.
-    await new Promise(requestAnimationFrame);
-    const section = this.renderRoot.querySelector("section.chosen");
-    if (!section) return;
-    const held = this.#held && section.parentElement?.querySelector(this.#held.part);
-    if (held && this.#held) window.scrollBy(0, held.getBoundingClientRect().top - this.#held.top);
-    if (!held || whole) section.scrollIntoView({ block: "nearest", inline: "nearest" });
-    this.#held = null;
-  }
-
-  /** @param {string} part the part that is to stay where it is while the next change is drawn */
-  #hold(part) {
-    const top = this.renderRoot.querySelector(part)?.getBoundingClientRect().top;
-    this.#held = top === undefined ? null : { top, part };
-  }
-
   #scene() {
     if (!this.view || !this.#axes) return null;
     return { root: this.renderRoot, view: this.view, axis: this.#axes[0], chosen: this.chosen, labels: this.#labels };
@@ -295,7 +291,7 @@ export class GbStages extends LitElement {
 
   /** @param {number} stage */
   #choose(stage) {
-    this.#hold(`section[data-stage="${stage}"]`);
+    this.#holding.hold(this.renderRoot, `section[data-stage="${stage}"]`);
     if (stage !== this.chosen) this.dispatchEvent(new CustomEvent("choose", { detail: { stage } }));
   }
 
@@ -312,18 +308,18 @@ export class GbStages extends LitElement {
 
   /** @param {any} change */
   #edit(change) {
-    clearInterval(this.#pushing);
+    this.#pushing.stop();
     this.#waiting.push(change);
     if (this.#waiting.length === 1) this.#send(change);
   }
 
   /** @param {any} change */
   #send(change) {
-    this.#hold("section.chosen gb-lines");
+    this.#holding.hold(this.renderRoot, "section.chosen gb-lines");
     const inside = this.matches(":focus-within");
     const done = async (/** @type {boolean} */ made) => {
       this.carried = null;
-      if (!made) this.#held = null;
+      if (!made) this.#holding.release();
       if (!made && change.ask === "drag") this.place = { surface: change.surface, at: change.at };
       this.#waiting.shift();
       const [next] = this.#waiting;
@@ -348,24 +344,7 @@ export class GbStages extends LitElement {
       this.carried = { stroke, to, both: stage.stage === 0 || own };
       if (!point) this.said = this.#words();
     }
-    this.#pushFor(stroke && point);
-  }
-
-  /** A picture wider than its frame moves on while a stroke is held at its side. @param {{ x: number } | null} point */
-  #pushFor(point) {
-    clearInterval(this.#pushing);
-    const scroller = this.renderRoot.querySelector(".scroller");
-    if (!point || !scroller || scroller.scrollWidth <= scroller.clientWidth) return;
-    const box = scroller.getBoundingClientRect();
-    const push = point.x > box.right - SIDE ? PUSH : point.x < box.left + this.#labels + SIDE ? -PUSH : 0;
-    if (!push) return;
-    const before = scroller.scrollLeft;
-    this.#pushing = setInterval(() => {
-      scroller.scrollLeft += push;
-      if (scroller.scrollLeft === before) return;
-      clearInterval(this.#pushing);
-      this.#lines?.places?.moveAgain(); // which ends here again, and goes on
-    }, PACE);
+    this.#pushing.push(stroke && point, this.renderRoot.querySelector(".scroller"), this.#labels);
   }
 
   /** @param {CustomEvent} event */
@@ -391,6 +370,23 @@ export class GbStages extends LitElement {
   /** @param {CustomEvent} event */
   #shape(event) {
     if (this.place) this.#edit({ ask: "shape", stage: this.chosen, ...this.place, ...event.detail });
+  }
+
+  /** Another hand for a stroke, or none of its own. @param {CustomEvent} event */
+  #hand(event) {
+    event.stopPropagation();
+    const { stroke } = event.detail;
+    const { surface, at } = stroke;
+    const value = this.view?.newer ? null : this.#pinning.next(stroke, this.#limbs.get(stroke.id));
+    if (value === null) return;
+    this.place = { surface, at };
+    this.#edit({ ask: "shape", stage: this.chosen, surface, at, quality: "hand", value });
+  }
+
+  /** @param {CustomEvent} event */
+  #spot(event) {
+    event.stopPropagation();
+    this.dispatchEvent(new CustomEvent("spot", { detail: event.detail }));
   }
 
   #out() {

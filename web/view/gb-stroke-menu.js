@@ -67,7 +67,7 @@ export class GbStrokeMenu extends LitElement {
     const stroke = this.stroke;
     return html`<div class="menu" popover role="dialog" aria-labelledby="of" @toggle=${this.#toggled}>
       <div class="top"><h2 id="of">${stroke?.label ?? "No stroke"}</h2><button type="button" @click=${this.close}>Close</button></div>
-      ${stroke ? QUALITIES.map(([quality, heading, words]) => html`<h3 id=${quality}>${heading}</h3>
+      ${stroke ? QUALITIES.map(([quality, heading, words]) => html`<h3 id=${quality}>${heading}${quality === "hand" ? html` <span class="key" aria-hidden="true">5</span>` : nothing}</h3>
         <div class="words" role="group" aria-labelledby=${quality}>
           ${words.map(([value, word], i) => html`<button type="button" aria-pressed=${stroke[/** @type {"grace"} */ (quality)] === value ? "true" : "false"}
             @click=${() => this.#tell("shape", { quality, value })}>${quality === "dynamic" ? pillar(stroke, value) : nothing}${word}${quality === "dynamic"

@@ -2,7 +2,8 @@
  * Play and stop, the practice tempo, and how much of the base beat is heard beside the chosen stage.
  *
  * Events: "toggle", "tempo" with detail {bpm}, "mix" with detail {mix}, "step" with detail {by}.
- * Tempo in the beat's own unit, always named; the practice tempo is not part of the document.
+ * Tempo in the beat's own unit, always named; the practice tempo is not part of the document. In the slot "limits" stands
+ * how fast the stage can go; where there is little room, only while the tempo is past that.
  */
 
 import { LitElement, css, html } from "lit";
@@ -22,6 +23,7 @@ export class GbTransport extends LitElement {
     mix: { type: Number },
     chosen: { type: Number },
     stages: { type: Number },
+    past: { type: Boolean, reflect: true },
   };
 
   static styles = [
@@ -32,7 +34,7 @@ export class GbTransport extends LitElement {
       .play { font-size: 1.15rem; min-width: 7.5rem; min-height: 3.25rem; border-radius: 1.7rem; display: inline-flex; align-items: center; justify-content: center; gap: 0.6rem; }
       .play svg { width: 1rem; height: 1rem; fill: currentColor; }
       .group { display: flex; align-items: center; gap: 0.6rem; }
-      .tempo { flex: 1 1 24rem; min-width: 0; }
+      .tempo { flex: 1 1 31rem; min-width: 0; }
       .tempo input[type="range"] { flex: 1 1 6rem; min-width: 4rem; }
       .tempo input[type="number"] { width: 4.6rem; font-size: 1.25rem; font-weight: 700; text-align: center; }
       .of { color: var(--soft); font-size: 0.9rem; line-height: 1.2; white-space: nowrap; }
@@ -49,6 +51,7 @@ export class GbTransport extends LitElement {
         .tempo input[type="range"] { display: none; }
         .tempo input[type="number"] { width: 4.2rem; }
         .blend { flex: 1 1 15rem; }
+        :host(:not([past])) slot, :host([past]) .of { display: none; }
         .word { position: absolute; clip-path: inset(50%); width: 1px; height: 1px; overflow: hidden; }
         .steps { display: none; }
       }
@@ -65,6 +68,7 @@ export class GbTransport extends LitElement {
     this.mix = 1;
     this.chosen = 0;
     this.stages = 1;
+    /** whether the tempo is past what is comfortable */ this.past = false;
   }
 
   render() {
@@ -84,6 +88,7 @@ export class GbTransport extends LitElement {
         <span class="of">of ${this.goal} bpm<br />a beat is ${article(this.unit)} ${this.unit}</span>
         <input type="range" min=${SLOWEST} max=${FASTEST} step="1" .value=${String(this.tempo)} aria-label="Tempo"
           aria-valuetext=${`${this.tempo} bpm`} @input=${this.#slide} />
+        <slot name="limits"></slot>
       </div>
       <div class="group blend">
         <span class="ends" aria-hidden="true">base beat</span>

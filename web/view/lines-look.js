@@ -13,10 +13,10 @@ export const linesLook = css`
     background: linear-gradient(to right, var(--behind) 80%, transparent);
   }
   :host([tall]) .labels { font-size: var(--label-size); color: var(--soft); padding-right: 0; }
-  .label { height: var(--lane); display: flex; align-items: end; justify-content: flex-end; overflow: hidden; }
+  .label { height: var(--lane); padding-bottom: var(--under); display: flex; align-items: end; justify-content: flex-end; overflow: hidden; }
   .label span { overflow: hidden; text-overflow: ellipsis; white-space: nowrap; }
   button.label {
-    width: 100%; padding: 0 0.5rem 0 0; border: 0; border-radius: 0.4rem; background: none; color: inherit; font: inherit; line-height: inherit;
+    width: 100%; padding: 0 0.5rem var(--under) 0; border: 0; border-radius: 0.4rem; background: none; color: inherit; font: inherit; line-height: inherit;
     text-align: right; cursor: pointer; pointer-events: auto; text-decoration: underline transparent; text-underline-offset: 0.2em;
   }
   button.label:hover { color: var(--ink-0); text-decoration-color: currentColor; }
@@ -25,6 +25,7 @@ export const linesLook = css`
   button.quiet span { text-decoration: line-through; font-style: italic; }
   svg { grid-area: 1 / 2; display: block; overflow: visible; }
   gb-places { grid-area: 1 / 2; z-index: 2; min-width: 0; }
+  gb-limbs { grid-area: 1 / 2; z-index: 2; min-width: 0; }
   .line { stroke: var(--rule); }
   .bar { stroke: var(--rule-strong); }
   .beats { stroke: var(--rule-strong); stroke-width: 1.5; fill: none; }

@@ -47,6 +47,14 @@ export function tellWay(from, to, [line, place], [line2, bare]) {
   return from.surface === to.surface ? `${line}: ${place} to ${place2}` : `${line}, ${place} to ${line2}, ${place2}`;
 }
 
+/**
+ * Say which limb plays a stroke, "" where it is not known. The label of a pinned one says its hand already.
+ * @param {import("../draw/shapes.js").Limb | undefined} limb @param {import("../draw/shapes.js").Stroke} stroke @returns {string}
+ */
+export function sayLimb(limb, { hand }) {
+  return hand ? "pinned" : (limb?.limb ?? "");
+}
+
 /** @param {Stage} before @param {Stage} after @returns {string[]} */
 function tellStrokes(before, after) {
   const old = new Map(before.strokes.map((stroke) => [stroke.id, stroke]));

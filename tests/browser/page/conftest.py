@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from tests.browser.conftest import READY, OpenPage, chosen, columns, view_of, violations
+from tests.browser.conftest import READY, OpenPage, chosen, columns, in_both_schemes, view_of, violations
 
-__all__ = ["READY", "OpenPage", "chosen", "columns", "view_of", "violations"]
+__all__ = ["READY", "OpenPage", "chosen", "columns", "in_both_schemes", "view_of", "violations"]

@@ -112,7 +112,7 @@ LAST_TIMELINE = """() => new Promise((done) => {
 
 
 def test_what_is_played_is_what_is_drawn(open_page: OpenPage, link: str):
-    page = open_page(link, script=HEARS, own_engine=True)
+    page = open_page(link, script=HEARS)
     pick(page, "a practice pad only")
     expect(line(page)).to_be_visible()
     question = json.loads(page.evaluate(LAST_TIMELINE))
@@ -172,7 +172,7 @@ def test_what_is_picked_stays_picked_whatever_was_ticked_before(open_page: OpenP
 
 
 def test_the_browser_remembers_the_kit(open_page: OpenPage, link: str):
-    page = open_page(link, own_engine=True)
+    page = open_page(link)
     pick(page, "a practice pad only")
     expect(line(page)).to_be_visible()
     page.reload()

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 import segno
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from groundbeat.cli import main
 
@@ -107,20 +107,14 @@ def test_branches_are_said_to_stay_in_the_groove_file(open_page: OpenPage):
     expect(page.get_by_text("One other way stays in the groove file only.")).to_be_visible()
 
 
-def test_the_groove_file_is_saved_as_it_is(browser: Browser, site: str, link: str):
-    context = browser.new_context(service_workers="block", accept_downloads=True)
-    try:
-        page = context.new_page()
-        page.goto(site + link)
-        page.locator("gb-starting").wait_for(state="detached", timeout=30_000)
-        expect(page.locator("gb-sentence .sentence")).to_be_visible()
-        share(page)
-        with page.expect_download() as saved:
-            page.get_by_role("link", name="Save the groove file").click()
-        assert saved.value.suggested_filename == "slack-tide.toml"
-        assert Path(saved.value.path()).read_text() == view_of(SLACK_TIDE)["document"]
-    finally:
-        context.close()
+def test_the_groove_file_is_saved_as_it_is(open_page: OpenPage, link: str):
+    page = open_page(link)
+    expect(page.locator("gb-sentence .sentence")).to_be_visible()
+    share(page)
+    with page.expect_download() as saved:
+        page.get_by_role("link", name="Save the groove file").click()
+    assert saved.value.suggested_filename == "slack-tide.toml"
+    assert Path(saved.value.path()).read_text() == view_of(SLACK_TIDE)["document"]
 
 
 @pytest.mark.parametrize("outcome", ["sent", "refused"])

@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import violations
+from tests.browser.conftest import another_tab, violations
 
 from .conftest import READY, SLACK_TIDE, OpenPage, address_is, choose, edited, focused, tab_to, view_of
 
@@ -210,7 +210,7 @@ def test_what_is_done_to_a_way_while_one_is_heard_is_done_to_that_way(open_page:
 
 
 def test_a_reload_keeps_the_ways_and_another_tab_opens_the_link_alone(open_page: OpenPage, link: str):
-    page = open_page(link, own_engine=True)
+    page = open_page(link)
     fork(page)
     add(page)
     page.get_by_role("textbox", name="Name of Way 1").fill("First idea")
@@ -223,14 +223,14 @@ def test_a_reload_keeps_the_ways_and_another_tab_opens_the_link_alone(open_page:
     assert saved(page) == before
     page.get_by_role("button", name="Take this way: First idea").click()
     expect(page.locator("gb-stages section")).to_have_count(5)
-    other = page.context.new_page()
+    other = another_tab(page)
     other.goto(page.url)
     expect(other.locator("gb-stages section")).to_have_count(5, timeout=READY)
     expect(other.locator("gb-ways li")).to_have_count(0)
 
 
 def test_a_deleted_way_does_not_come_back_with_a_reload(open_page: OpenPage, link: str):
-    page = open_page(link, own_engine=True)
+    page = open_page(link)
     fork(page)
     page.get_by_role("button", name="Delete: Way 1").click()
     expect(page.locator("gb-ways li")).to_have_count(0)
@@ -264,26 +264,20 @@ def test_where_the_browser_keeps_nothing_the_page_says_so_and_asks_before_it_goe
     assert asked == ["beforeunload"]  # nothing to lose
 
 
-def test_share_saves_every_way_and_says_what_the_link_leaves_out(browser: Browser, site: str, link: str):
-    context = browser.new_context(service_workers="block", accept_downloads=True)
-    try:
-        page = context.new_page()
-        page.goto(site + link)
-        page.locator("gb-starting").wait_for(state="detached", timeout=READY)
-        fork(page)
-        page.get_by_role("button", name="Share").click()
-        expect(
-            page.get_by_text("The link holds the way that you see. One other way stays in the groove file only.")
-        ).to_be_visible()
-        with page.expect_download() as file:
-            page.get_by_role("link", name="Save the groove file").click()
-        text = Path(file.value.path()).read_text()
-        assert text == edited(SLACK_TIDE, FORKED[0])["document"]
-        assert text.count("[[branch]]\n") == 1
-        address = page.get_by_role("textbox", name="Link").input_value()
-        assert view_of("#" + address.partition("#")[2])["ways"] == []
-    finally:
-        context.close()
+def test_share_saves_every_way_and_says_what_the_link_leaves_out(open_page: OpenPage, link: str):
+    page = open_page(link)
+    fork(page)
+    page.get_by_role("button", name="Share").click()
+    expect(
+        page.get_by_text("The link holds the way that you see. One other way stays in the groove file only.")
+    ).to_be_visible()
+    with page.expect_download() as file:
+        page.get_by_role("link", name="Save the groove file").click()
+    text = Path(file.value.path()).read_text()
+    assert text == edited(SLACK_TIDE, FORKED[0])["document"]
+    assert text.count("[[branch]]\n") == 1
+    address = page.get_by_role("textbox", name="Link").input_value()
+    assert view_of("#" + address.partition("#")[2])["ways"] == []
 
 
 def test_at_the_last_stage_there_is_nothing_to_keep(open_page: OpenPage, link: str):
