@@ -7,9 +7,10 @@ and of a single choice; nothing of how loops are searched or closed.
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import permutations
+from itertools import permutations, product
 from math import prod
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
@@ -101,6 +102,19 @@ def test_no_complete_assignment_is_cheaper_than_what_was_found(beat, feel, playe
         found = solve(ring, ms)
         assert found.cost == pricing.cost(found.choices)
         assert found.cost == min(map(pricing.cost, complete(ring.track)))
+
+
+@pytest.mark.parametrize(("meter", "places", "each"), [("2/4", 8, 2), ("5/16", 5, 3)])
+def test_every_cycle_of_hi_hat_and_snare_without_a_gap_costs_as_little_as_can_be(meter, places, each):
+    """All of them, not a sample: hi-hat or snare at each of eight places; or also both, at each of five."""
+    for row in product(range(each), repeat=places):
+        strokes = [Stroke(at * 2520, "hi-hat") for at, what in enumerate(row) if what != 1]
+        strokes += [Stroke(at * 2520, "snare", "accent") for at, what in enumerate(row) if what]
+        beat = base_beat(Meter.of(meter), 1, "sixteenths", strokes)
+        ring = rings(beat, Feel(), Player())[0]
+        ms = ms_a_part(13000, 10080, ring.track)
+        pricing = Pricing(ring.track, ring.slower, ms)
+        assert solve(ring, ms).cost == min(map(pricing.cost, complete(ring.track))), row
 
 
 @settings(max_examples=50)

@@ -241,3 +241,8 @@ def test_every_plan_keeps_its_rules(groove: Groove, clean: float):
         assert step.title and step.do.endswith((".", "?", '"')) and step.listen.endswith(".")
     assert found.minutes >= sum(step.minutes for step in found.steps)
     assert found.cautions[-4:] == (HEARING, BREAKS, PAIN, ADVICE)
+
+
+def test_only_trading_leaves_bars_for_ones_own(slack_tide):
+    found = plan_of(slack_tide, 2)
+    assert {step.title: step.own for step in found.steps if step.own} == {"Trading": 4}

@@ -32,10 +32,10 @@ export function layPlan({ view, before, chosen, beforeChosen, sound, click }, co
 
 /**
  * How many passes of each stage fill its turn.
- * @param {View} view @param {Step} step @returns {[number, number]} of the stage before, of the stage itself
+ * @param {View} view @param {Step} step @returns {[number, number]} of the stage before or of one's own, of the stage itself
  */
-function turnsOf(view, { stage, against }) {
+function turnsOf(view, { stage, against, own }) {
   const bars = [against ?? stage, stage].map((number) => frameOf(view, number).bars);
-  const each = Math.max(...bars) > BARS ? 0 : BARS;
+  const each = own || (Math.max(...bars) > BARS ? 0 : BARS);
   return [Math.max(1, Math.floor(each / bars[0])), Math.max(1, Math.floor(each / bars[1]))];
 }

@@ -954,7 +954,8 @@ export interface HomeInfo {
 }
 
 /** A step of a practice plan: the stage, perhaps in turn with the stage `against`; from tick `start` to before `end`
-    (None: the whole loop); `ids` are the strokes that sound (None: all). */
+    (None: the whole loop); `ids` are the strokes that sound (None: all); `own` bars of one's own follow on as many of
+    the beat (0: none). */
 export interface PlanStepInfo {
   title: string;
   do: string;
@@ -967,6 +968,7 @@ export interface PlanStepInfo {
   tempos: number[];
   passes: number;
   minutes: number;
+  own: number;
 }
 
 /** A part of the demand before and after. */

@@ -156,6 +156,10 @@ const listening = html`<h3>Listening</h3>
     <li>The tempo you practise at is yours alone. The link holds the goal.</li>
     <li>Loop only some counts to practise a hard place.</li>
     <li>“My kit” draws and plays the beat on what you have. What was written stays as it is.</li>
+    <li>Beside the tempo stands up to which one the stage can be played; press it for the reason.</li>
+    <li>“Practice plan” leads from counting aloud to the whole beat, step by step, and prints.</li>
+    <li>“Suggestions” looks for what could come next, or for an easier form; hear each before you take it.</li>
+    <li>“Who plays” is for left-handed, open-handed and double-pedal players, and measures your own hands and feet.</li>
     <li>Start slowly and stay relaxed. Protect your hearing, take breaks, stop if it hurts.</li>
   </ul>`;
 

@@ -35,6 +35,7 @@ READY = 30  # seconds to get ready for a step. Our choice
 WORK, BREAK = 25, 5  # minutes. A convention, no finding
 BLOCK = 3  # minutes (Carter and Grahn 2016)
 TRADING = "trade"
+TRADED = 4  # bars of the beat, and as many of one's own: as teachers trade
 A_DAY = 45  # minutes of one day; longer plans are for more days. Our choice
 
 HEARING = (
@@ -50,7 +51,8 @@ class PlanStep(NamedTuple):
     """One step: what to do, what to listen for, and what sounds.
 
     `against` is a stage that it is played in turn with, `start` and `end` a part of the loop in ticks (None: all of
-    it), `ids` the strokes that sound (None: all), `tempos` beats a minute from slow to fast, `passes` those at each.
+    it), `ids` the strokes that sound (None: all), `tempos` beats a minute from slow to fast, `passes` those at each,
+    `own` how many bars of one's own follow on as many of the beat (0: none).
     """
 
     title: str
@@ -64,6 +66,7 @@ class PlanStep(NamedTuple):
     tempos: tuple[float, ...]
     passes: int
     minutes: int
+    own: int = 0
 
 
 class Plan(NamedTuple):
@@ -202,9 +205,10 @@ class _Stage:
             step = self._step("The goal without ghosts", do, listen, less, (self.goal,), passes=2)
             yield step, ("goal", self._sound(less))
         yield from self._in_turn(few)
-        do = "Four bars of the beat, four bars of your own, without a gap. Come back on the 1."
+        do = "Four bars of the beat, four bars of your own, without a gap; a click helps there. Come back on the 1."
         own = "The count goes on through your own bars."
-        yield self._step("Trading", do, own, None, few[:1], bars=2), (TRADING, self.number)
+        step = self._step("Trading", do, own, None, few[:1], bars=2)._replace(own=TRADED)
+        yield step, (TRADING, self.number)
 
     def _loops(self, few: tuple[int, ...]) -> Iterable[tuple[PlanStep, object]]:
         hard = next(iter(spots(self.groove, self.stages, self.number, self.player, self.goal)), None)

@@ -97,7 +97,8 @@ class PlayingReply(TypedDict):
 
 class PlanStepInfo(TypedDict):
     """A step of a practice plan: the stage, perhaps in turn with the stage `against`; from tick `start` to before `end`
-    (None: the whole loop); `ids` are the strokes that sound (None: all)."""
+    (None: the whole loop); `ids` are the strokes that sound (None: all); `own` bars of one's own follow on as many of
+    the beat (0: none)."""
 
     title: str
     do: str
@@ -110,6 +111,7 @@ class PlanStepInfo(TypedDict):
     tempos: list[float]
     passes: int
     minutes: int
+    own: int
 
 
 class PlanReply(TypedDict):
