@@ -148,7 +148,7 @@ def test_nothing_in_the_way_is_said_too():
     playing = play(document, base_stage(document))
     assert (
         because(fastest(playing), "fastest")
-        == "nothing comes near a limit up to 400, the fastest that a groove can have"
+        == "no limb is past its limit up to 400, the fastest that a groove can have"
     )
     assert because(comfortable(playing), "comfortable").startswith("everything stays comfortable up to 400")
 

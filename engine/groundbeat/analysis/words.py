@@ -71,7 +71,7 @@ def because(found: Tempo, what: str) -> str:
     if found.bpm is None:
         return verdict(found.playing).troubles[0].text
     if not found.steps:
-        ease = "everything stays comfortable" if what == COMFORTABLE else "nothing comes near a limit"
+        ease = "everything stays comfortable" if what == COMFORTABLE else "no limb is past its limit"
         return f"{ease} up to {MAX_TEMPO // 100}, the fastest that a groove can have"
     playing = found.playing
     ms = playing.ms / playing.rings[0].track.parts
