@@ -14,6 +14,7 @@ import { live } from "lit/directives/live.js";
 import { controls } from "./inks.js";
 import "./gb-strip.js";
 import { planLook } from "./plan-look.js";
+import { unlessTyping } from "./unless-typing.js";
 
 /** @typedef {import("../protocol/messages.js").PlanReply} Plan @typedef {import("../protocol/messages.js").PlanStepInfo} Step */
 /** @typedef {import("../protocol/messages.js").SheetItem} Beat */
@@ -118,7 +119,7 @@ export class GbPlan extends LitElement {
               @change=${(/** @type {Event} */ e) => this.#change({ every: /** @type {HTMLInputElement} */ (e.currentTarget).checked })} /> with all stages before it</label>`
           : nothing}
         <label>Last clean tempo <input type="number" name="clean" min=${SLOWEST} max=${FASTEST} step="any" inputmode="decimal" autocomplete="off"
-          aria-describedby="kept" .value=${live(this.clean ? String(this.clean) : "")} @change=${this.#clean} /> bpm</label>
+          aria-describedby="kept" .value=${unlessTyping(this.clean ? String(this.clean) : "")} @change=${this.#clean} /> bpm</label>
       </div>
       <p class="soft" id="kept">Leave it empty if you do not know it. ${this.titled
         ? "Only this browser remembers it, for this stage of a beat with this title."
@@ -194,6 +195,7 @@ export class GbPlan extends LitElement {
   #clean(event) {
     const bpm = Math.round(Number(valueOf(event)) * 100) / 100;
     this.clean = bpm > 0 ? Math.min(FASTEST, Math.max(SLOWEST, bpm)) : 0;
+    /** @type {HTMLInputElement} */ (event.currentTarget).value = this.clean ? String(this.clean) : "";
     this.keep(this.stage, this.clean);
     this.requestUpdate();
     this.#hush();

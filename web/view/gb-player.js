@@ -13,6 +13,7 @@ import { live } from "lit/directives/live.js";
 import "./gb-count.js";
 import { controls } from "./inks.js";
 import { playerLook } from "./player-look.js";
+import { unlessTyping } from "./unless-typing.js";
 
 /** @typedef {import("../protocol/messages.js").PlayerReply} Told */
 /** @typedef {{ place: string, now: string, usual: string } | null} Effect how fast it goes, in words */
@@ -106,7 +107,7 @@ export class GbPlayer extends LitElement {
     const counting = limb === this.limb;
     return html`<li>
       <div class="row"><label>${limb} <input type="number" inputmode="numeric" min=${fewest} max=${most} step="1" autocomplete="off" placeholder="usual"
-          aria-label=${`Strokes of the ${limb} in ${seconds} seconds`} .value=${live(count === null ? "" : String(count))} @change=${(/** @type {Event} */ e) => this.#write(e, limb)} /></label>
+          aria-label=${`Strokes of the ${limb} in ${seconds} seconds`} .value=${unlessTyping(count === null ? "" : String(count))} @change=${(/** @type {Event} */ e) => this.#write(e, limb)} /></label>
         <button type="button" aria-expanded=${counting ? "true" : "false"} aria-label=${counting ? `Leave it: ${limb}` : `Count here: ${limb}`}
           @click=${() => this.#begin(counting ? "" : limb)}>${counting ? "Leave it" : "Count here"}</button>
         ${text ? html`<span class="soft">${text}</span>` : nothing}</div>

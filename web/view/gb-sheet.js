@@ -11,6 +11,7 @@ import { live } from "lit/directives/live.js";
 import { controls } from "./inks.js";
 import "./gb-paper.js";
 import { sheetLook } from "./sheet-look.js";
+import { unlessTyping } from "./unless-typing.js";
 
 /** @typedef {import("../protocol/messages.js").SheetReply} Sheet */
 
@@ -124,7 +125,7 @@ export class GbSheet extends LitElement {
       </fieldset>
       <div class="settings">
         ${name === "hear"
-          ? html`<label>Order number <input type="number" name="order" min="1" max=${MOST_ORDER} step="1" .value=${live(String(this.order))} @change=${this.#order} /></label>
+          ? html`<label>Order number <input type="number" name="order" min="1" max=${MOST_ORDER} step="1" .value=${unlessTyping(String(this.order))} @change=${this.#order} /></label>
             <button type="button" @click=${() => this.#change({ order: (this.order % MOST_ORDER) + 1 })}>Another order</button>`
           : html`<label>Stage <select name="stage" @change=${(/** @type {Event} */ e) => this.#change({ stage: Number(valueOf(e)), of: "" })}>
               ${this.stages.map(({ stage, heading }) => html`<option value=${stage} ?selected=${stage === this.stage}>${stage}. ${heading}</option>`)}</select></label>
@@ -164,8 +165,9 @@ export class GbSheet extends LitElement {
   /** @param {Event} event */
   #order(event) {
     const number = Math.round(Number(valueOf(event)));
-    this.#change({ order: Math.min(MOST_ORDER, Math.max(1, number || 1)) });
-    this.requestUpdate();
+    const order = Math.min(MOST_ORDER, Math.max(1, number || 1));
+    /** @type {HTMLInputElement} */ (event.currentTarget).value = String(order);
+    this.#change({ order });
   }
 
   async #fetch() {

@@ -16,6 +16,7 @@ import { LitElement, html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { controls } from "./inks.js";
 import { suggestLook } from "./suggest-look.js";
+import { unlessTyping } from "./unless-typing.js";
 
 /** @typedef {import("../protocol/messages.js").SuggestionInfo} Suggestion @typedef {import("../protocol/messages.js").SuggestReply} Reply */
 
@@ -116,7 +117,7 @@ export class GbSuggest extends LitElement {
       <div class="inside">
         <form @submit=${this.#wished}>
           <label for="wish">It is to be</label>
-          <input type="text" id="wish" maxlength="200" autocomplete="off" placeholder="a little busier and quieter" .value=${live(this.wish)} />
+          <input type="text" id="wish" maxlength="200" autocomplete="off" placeholder="a little busier and quieter" .value=${unlessTyping(this.wish)} />
           <button type="submit">Look</button>
         </form>
         ${wishes.length

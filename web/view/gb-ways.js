@@ -9,8 +9,8 @@
  */
 
 import { LitElement, css, html, nothing } from "lit";
-import { live } from "lit/directives/live.js";
 import { controls } from "./inks.js";
+import { unlessTyping } from "./unless-typing.js";
 
 /** @typedef {import("../protocol/messages.js").WayInfo} Way */
 
@@ -95,7 +95,7 @@ export class GbWays extends LitElement {
     const heard = this.tried === i;
     const name = way.name || `way ${i + 1}`;
     return html`<li>
-      <input type="text" autocomplete="off" dir="auto" maxlength=${LONGEST} aria-label=${`Name of ${name}`} .value=${live(way.name)}
+      <input type="text" autocomplete="off" dir="auto" maxlength=${LONGEST} aria-label=${`Name of ${name}`} .value=${unlessTyping(way.name)}
         @change=${(/** @type {Event} */ e) => this.#call(e, i)} @keydown=${(/** @type {KeyboardEvent} */ e) => this.#key(e, way)} />
       <p class="what">${heard ? html`<span class="now">This is what you see and hear.</span> ` : nothing}${whatOf(way)}</p>
       <div class="buttons" role="group" aria-label=${name}>
