@@ -128,7 +128,7 @@ def test_a_count_in_comes_once_and_the_click_has_its_own_loudness_and_place(page
     sounds = passes(kit, count, 300, begun, 1) + passes(kit, line, 300, start, 5)
     pans = replace(kit, pans=(*kit.pans[:-1], (1.0, float(np.float32(np.cos(np.pi / 2))))))
     assert compare(sound, place(pans, sounds, {"click": 0.5, "count": 0.25}), about["start"]) == []
-    assert {note[3] for note in about["notes"] if note[5] > 0} >= {0, 1}
+    assert {note[4] for note in about["notes"] if note[5] > 0} >= {0, 1}
     assert page.evaluate("() => bench.player().position()") is not None
 
 

@@ -188,7 +188,7 @@ def test_a_count_in_sounds_once_and_a_tempo_change_reaches_it(render: Render, ki
     assert faults(recorded, kit, sounds) == []
     tags = [n[5] for n in notes if isinstance(n, list)]
     assert tags == sorted(tags) and set(tags) == {-1, 0}
-    assert {n[4] for n in notes if isinstance(n, list) and n[5] == 0} == {0, 1, 2, 3}
+    assert {n[4] for n in notes if isinstance(n, list) and n[5] == 0} == {0, 1, 2, 3, 4}
 
 
 @pytest.mark.parametrize("how", ["loop", "now"])
