@@ -71,9 +71,9 @@ export class GbClick extends LitElement {
     const loud = Math.round(this.loud * 100);
     const pan = Math.round(this.pan * 100);
     return html`
-      <label>its volume <input type="range" min="0" max="100" step="1" .value=${String(loud)} aria-label="How loud the click is"
+      <label>click volume <input type="range" min="0" max="100" step="1" .value=${String(loud)}
         aria-valuetext=${`${loud} of 100`} @input=${(/** @type {Event} */ e) => this.#tell({ loud: Number(field(e).value) / 100 })} /></label>
-      <label>left, right <input type="range" min="-100" max="100" step="10" .value=${String(pan)} aria-label="Where the click is heard"
+      <label>left, right <input type="range" min="-100" max="100" step="10" .value=${String(pan)} aria-label="click: left, right"
         aria-valuetext=${sayPan(pan)} @input=${(/** @type {Event} */ e) => this.#tell({ pan: Number(field(e).value) / 100 })} /></label>
     `;
   }
