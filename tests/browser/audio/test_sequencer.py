@@ -154,6 +154,19 @@ def test_the_rounds_of_a_click_are_counted_on_over_swaps_and_tempo_changes(seed:
     assert bars == [k % 3 + 1 for k in range(len(bars))]
 
 
+def test_a_swap_that_comes_after_the_next_pass_has_begun_early_counts_no_round_twice() -> None:
+    """Every pass begins 30 ms early; 19 swaps come within these 30 ms."""
+    clicks = [{"at": (4 * r + k) * QUARTER, "us": 0, "strong": False} for r in range(3) for k in range(r + 1)]
+    lines = [timeline([event(0, str(surface), us=-30000)], clicks=clicks, rounds=3) for surface in (0, 1)]
+    loop = 4 * 8820
+    swaps = [{"block": (4410 + k * loop) // BLOCK - 4, "kind": "loop", "entries": [[k % 2, 0]]} for k in range(1, 20)]
+    answer = run(lines, 300, [{"block": 0, "kind": "begin", "entries": [[0, 0]]}, *swaps], 5600)
+    told = "".join("c" if surface == 999 else "|" for surface, _, _ in answer["struck"])
+    bars = [len(bar) for bar in told.split("|")[1:-1]]
+    assert bars == [k % 3 + 1 for k in range(len(bars))]
+    assert len(bars) > 18
+
+
 def test_a_click_of_another_number_of_rounds_begins_with_its_first() -> None:
     beats = [{"at": k * QUARTER, "us": 0, "strong": False} for k in (0, 1, 2, 3)]
     lines = [timeline([event(0, "0")], clicks=beats, rounds=2), timeline([event(0, "1")], clicks=beats, rounds=3)]
