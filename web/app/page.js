@@ -9,6 +9,7 @@ import { layWays } from "./page-ways.js";
 import { kitButton, layKit, layOnto } from "./page-onto.js";
 import { isPast, layLimits } from "./page-playing.js";
 import { layStudy } from "./page-study.js";
+import { soundOf } from "./saving.js";
 import { layNext, layWords } from "./page-words.js";
 import "../view/gb-help.js";
 import "../view/gb-hint.js";
@@ -129,10 +130,11 @@ function empty({ beats, engine }, commands) {
 }
 
 /** @param {State} state @param {import("./commands.js").Commands} commands */
-function share({ view, before }, commands) {
+function share(state, commands) {
+  const { view, before } = state;
   const shown = before ?? view; // what is only tried is not in the link
   return html`<gb-share .link=${shown?.link ?? ""} .trouble=${shown?.link_trouble ?? ""} .document=${shown?.document ?? ""} .name=${shown?.title ?? ""}
-    .qr=${(/** @type {string} */ text) => commands.probe({ ask: "qr", text })}
+    .qr=${(/** @type {string} */ text) => commands.probe({ ask: "qr", text })} .sound=${soundOf(state)}
     @sheets=${(/** @type {Event} */ e) => show(e, "gb-sheet")}></gb-share>`;
 }
 

@@ -127,7 +127,7 @@ def _row(part: Part, heard: Heard, scale: Fraction, rate: int) -> list[tuple[Fra
 def nearest(frames: Fraction) -> int:
     """The nearest whole frame, ties up.
 
-    >>> nearest_frame(Fraction(5, 2)), nearest_frame(Fraction(-5, 2))
+    >>> nearest(Fraction(5, 2)), nearest(Fraction(-5, 2))
     (3, -2)
     """
     return (2 * frames.numerator + frames.denominator) // (2 * frames.denominator)

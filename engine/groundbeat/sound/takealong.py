@@ -26,12 +26,11 @@ from . import file
 from .mix import render
 from .modes import RATE
 from .peak import lowered
-from .render import VOICES
 from .stage import Heard, Part, Voice, count_in, frames_a_tick, lay, nearest, voices_for
 
 MOST_SECONDS = 600  # of one file: 160 MB as WAV. Our choice
 MOST_LOOPS = 1000
-RINGING = max(row.longest for row in VOICES.values())  # seconds, the longest that anything rings
+RINGING = 4.0  # seconds: longer than anything rings
 
 Known = dict[Voice, NDArray[np.float32]]
 
