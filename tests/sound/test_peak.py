@@ -40,6 +40,14 @@ def test_it_finds_the_same_wherever_blocks_begin():
         assert peak.true_peak(moved) == pytest.approx(wanted, rel=1e-9)
 
 
+def test_looking_only_where_it_may_be_high_finds_the_same_where_it_is_high():
+    rng = np.random.default_rng(3)
+    noise = (rng.uniform(-1, 1, (20000, 2)) * np.linspace(0.1, 1.2, 20000)[:, None]).astype(np.float32)
+    assert peak.true_peak(noise, peak.MOST) == peak.true_peak(noise) > 1
+    quiet = tone(RATE / 4, 0.5, np.pi / 4)
+    assert peak.true_peak(quiet, peak.MOST) <= peak.MOST
+
+
 def test_silence_has_no_peak():
     assert peak.true_peak(np.zeros((10, 2), dtype=np.float32)) == 0
     assert peak.true_peak(np.zeros((0, 2), dtype=np.float32)) == 0

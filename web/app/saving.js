@@ -45,7 +45,7 @@ export function soundOf(state, kit = document.documentElement.dataset.kit ?? "")
     const megabytes = Math.max(0.1, (seconds * A_SECOND) / 1e6).toFixed(1);
     const held = `${what} as you hear it now, at ${bpm}${beside ? `, with ${beside}` : ""}`;
     const end = rounds >= most ? ` A file has at most ${MOST / 60} minutes.` : "";
-    return `${held}: ${Math.round(seconds)} seconds, ${megabytes} MB as WAV.${end}`;
+    return `${held}: ${Math.round(seconds)} seconds, ${megabytes}\u00a0MB as WAV.${end}`;
   };
   /** @param {number} rounds */
   const save = async (rounds) => {

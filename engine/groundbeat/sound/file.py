@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 BITS = 24
 FULL = 1 << (BITS - 1)
 FORMS = (".wav", ".flac")
+STEP = 1 << 15  # frames rounded at once: they stay in the processor's own memory
 BLOCK = 4096  # frames written at once: a long array crashes some of libsndfile's coders
 
 
@@ -25,12 +26,14 @@ def whole(samples: NDArray[np.float32], least: int = 0) -> NDArray[np.int32]:
 
     A shorter sound is filled up with silence.
     """
-    numbers = np.clip(np.floor(samples.astype(np.float64) * FULL + 0.5), -FULL, FULL - 1).astype(np.int32)
-    sounding = np.flatnonzero(numbers.any(axis=1))
-    length = max(least, int(sounding[-1]) + 1 if len(sounding) else 0)
-    if length > len(numbers):
-        return np.concatenate([numbers, np.zeros((length - len(numbers), 2), dtype=np.int32)])
-    return numbers[:length]
+    numbers = np.zeros((max(least, len(samples)), 2), dtype=np.int32)
+    end = 0
+    for start in range(0, len(samples), STEP):
+        block = np.floor(samples[start : start + STEP].astype(np.float64) * FULL + 0.5)
+        numbers[start : start + len(block)] = np.clip(block, -FULL, FULL - 1)
+        sounding = np.flatnonzero(block)
+        end = start + int(sounding[-1]) // 2 + 1 if len(sounding) else end
+    return numbers[: max(least, end)]
 
 
 def wav(numbers: NDArray[np.int32], rate: int) -> bytes:

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 MOST = 10 ** (-1 / 20)  # of full scale: -1 dBTP
 TIMES = 4
 HALF = 12  # samples on each side
-BLOCK = 1 << 16
+BLOCK = 1 << 12
 
 
 def filters() -> NDArray[np.float64]:
@@ -25,15 +25,22 @@ def filters() -> NDArray[np.float64]:
     return np.asarray(np.sinc(places) * np.cos(np.pi * places / (2 * HALF)) ** 2)
 
 
-def true_peak(samples: NDArray[np.float32]) -> float:
-    """Find the highest level of stereo samples (frames x 2) and between them, of full scale 1."""
+def true_peak(samples: NDArray[np.float32], least: float = 0.0) -> float:
+    """Find the highest level of stereo samples (frames x 2) and between them, of full scale 1.
+
+    With `least` only what may be higher than that is looked at between the samples: what is found is right where it is
+    above `least`, and else some level that is not.
+    """
     highest = float(np.abs(samples).max(initial=0))
     rows = filters()[:, ::-1]
+    gain = float(np.abs(rows).sum(axis=1).max())  # no point between samples is higher than its neighbours times this
     for side in samples.T:
         for start in range(0, len(side), BLOCK):
             before, behind = max(0, start - HALF + 1), start + BLOCK + HALF
-            block = np.zeros(BLOCK + 2 * HALF - 1)
             piece = side[before:behind]
+            if max(piece.max(), -piece.min()) * gain <= least:
+                continue
+            block = np.zeros(BLOCK + 2 * HALF - 1)
             first = before - (start - HALF + 1)
             block[first : first + len(piece)] = piece
             for row in rows:
@@ -53,7 +60,7 @@ def decibels_over(peak: float) -> float:
 
 def lowered(samples: NDArray[np.float32]) -> tuple[NDArray[np.float32], float]:
     """Make samples as much quieter as their true peak asks for; give them, and the decibels."""
-    over = decibels_over(true_peak(samples))
+    over = decibels_over(true_peak(samples, MOST))
     if not over:
         return samples, 0.0
-    return (samples * 10 ** (-over / 20)).astype(np.float32), over
+    return (samples.astype(np.float64) * 10 ** (-over / 20)).astype(np.float32), over
