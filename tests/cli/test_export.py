@@ -65,6 +65,13 @@ def test_a_seamless_file_is_as_long_as_its_rounds(run, tmp_path: Path):
     assert len(sound(tmp_path / "a.wav")) == round(2 * 4 * 60 / 92 * RATE)
 
 
+@pytest.mark.parametrize("more", [[], ["--seamless"]])
+def test_an_empty_beat_is_silence_of_its_length(run, tmp_path: Path, more: list):
+    empty = 'groundbeat = 1\nmeter = "4/4"\ncolumns = "eighths"\ntempo = 120\n\n[base]\nkick = "--------"\n'
+    assert run("export", "-", "-o", tmp_path / "a.wav", *more, data=empty) == (0, "", "")
+    assert len(sound(tmp_path / "a.wav")) == 4 * 88200 and not sound(tmp_path / "a.wav").any()
+
+
 @pytest.mark.parametrize(("form", "end"), [([], ".flac"), (["--as", "wav"], ".wav")])
 def test_a_set_has_a_count_in_unless_it_is_said_otherwise(run, tmp_path: Path, form: list, end: str):
     lengths = []
@@ -108,6 +115,9 @@ def test_tablature_and_groove_files_are_what_the_other_commands_print(run, tmp_p
         (["a.wav", "--stage", 99], "not 99"),
         (["a.wav", "--loops", 0], "1 to 1000 times, not 0"),
         (["a.wav", "--tempo", 5], "20 to 400"),
+        (["a.wav", "--tempo", "inf"], "--tempo is inf, which is no tempo"),
+        (["a.zip", "--set", "--clean", "nan"], "--clean is nan, which is no tempo"),
+        (["a.zip", "--set", "--clean", 900], "20 to 400"),
         (["a.wav", "--count-in", 3], "0, 1 or 2 bars"),
         (["a.wav", "--mix", "nan"], "from 0, the base beat, to 1"),
         (["no/such/folder/a.wav"], "cannot be written"),

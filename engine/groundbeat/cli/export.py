@@ -5,6 +5,7 @@ What the file is, its name's end says. What makes sound is imported on use: it n
 
 from __future__ import annotations
 
+import math
 import os
 import tempfile
 from collections.abc import Callable
@@ -82,10 +83,10 @@ def export(
         if loops == 0:
             raise RequestError("a stage is played at least once, not 0 times", field="loops")
         wish = Wish(number, 0, loops or 0, heard, 1 if count_in is None else count_in)
-        hundredths = round(clean * 100)
+        hundredths = _hundredths(clean, "clean")
         write(out, lambda handle: write_set(handle, document, stages, wish, f".{kind}", hundredths))
         return
-    hundredths = round(tempo * 100) if tempo else document.tempo
+    hundredths = _hundredths(tempo, "tempo") if tempo else document.tempo
     wish = Wish(number, hundredths, LOOPS if loops is None else loops, heard, count_in or 0, seamless)
     made = make(document, stages, wish)
     if made.quieter:
@@ -117,6 +118,12 @@ def _only_where_it_counts(asked: dict[str, Any], end: str) -> None:
     wrong = [name for name in given if name in idle]
     if wrong:
         raise RequestError(f"{wrong[0]} does nothing for a {end} file; leave it out", field=wrong[0].lstrip("-"))
+
+
+def _hundredths(tempo: float, name: str) -> int:
+    if not math.isfinite(tempo):
+        raise RequestError(f"--{name} is {tempo}, which is no tempo", field=name)
+    return round(tempo * 100)
 
 
 def _tablature(groove: Groove, stages: tuple[Stage, ...], stage: int) -> str:

@@ -70,7 +70,9 @@ def render(hits: Iterable[Hit], voices: Voices, rate: int) -> NDArray[np.float32
             tail *= ramp[: len(tail)]
         for side, gain in zip(out, _sides(hit.pan), strict=True):
             side[hit.frame : hit.frame + len(samples)] += samples * gain
-    return np.ascontiguousarray(out.T.astype(np.float32))
+    mixed = np.empty((out.shape[1], 2), dtype=np.float32)
+    mixed.T[:] = out
+    return mixed
 
 
 def _sides(pan: float) -> tuple[float, float]:
