@@ -6,7 +6,9 @@ is rewritten to these names and told, in data attributes of its root element, wh
 of them relative, so the folder works below any path:
 
     <html data-worker="app/worker-<hash>.js" data-processor="app/processor-<hash>.js"
-          data-runtime="py/<hash>/" data-kit="kit/kit.json" data-stored="stored/">
+          data-runtime="py/<hash>/" data-kit="kit/kit.json" data-stored="stored/" data-kits="[...]">
+
+`kits` lists the kits there are, as JSON: the usual one first, each with its name, what a person reads, and where it lies.
 """
 
 from __future__ import annotations
@@ -15,11 +17,13 @@ import json
 import re
 import shutil
 import tempfile
+from html import escape
 from pathlib import Path
 
 from groundbeat.site.fault import SiteError
 from groundbeat.site.runtime import Runtime
 from groundbeat.site.tools import CACHE, packages, run_node
+from groundbeat.sound.setups import SETUPS, address
 
 ENTRIES = {
     "page": "app/main.js",
@@ -28,6 +32,11 @@ ENTRIES = {
     "style": "style.css",
 }
 """What esbuild starts from, below web/."""
+
+KITS = [
+    {"name": kit.name, "label": kit.label, "about": kit.about, "address": f"kit/{address(kit)}"}
+    for kit in SETUPS.values()
+]
 
 TARGET = "es2022"
 """Pyodide's own floor (Chrome 112, Firefox 112, Safari 16.4) has all of it."""
@@ -69,8 +78,9 @@ def write_pages(out: Path, web: Path, names: dict[str, str], runtime: Runtime) -
         "runtime": runtime.folder,
         "kit": "kit/kit.json",
         "stored": "stored/",
+        "kits": json.dumps(KITS, separators=(",", ":")),
     }
-    attributes = "".join(f' data-{key}="{value}"' for key, value in told.items())
+    attributes = "".join(f' data-{key}="{escape(value)}"' for key, value in told.items())
     for source in sorted(web.glob("*.html")):
         text = source.read_text(encoding="utf-8")
         for key in ("page", "style"):
