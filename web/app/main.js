@@ -20,7 +20,7 @@ import { Commands } from "./commands.js";
 import { Listening } from "./listening.js";
 import { keepForOffline } from "./offline.js";
 import { layPage } from "./page.js";
-import { soundsOf, storedSound } from "./own-sound.js";
+import { SOUNDS, storedSound } from "./own-sound.js";
 import { Store } from "./store.js";
 import { fetchStored } from "./stored.js";
 
@@ -30,7 +30,7 @@ const NO_SOUND =
 
 const ONLY_AN_EXAMPLE = " What you see is an example, not what the link holds.";
 
-const { worker = "", processor = "", runtime = "", kit = "", stored = "", kits = "" } = document.documentElement.dataset;
+const { worker = "", processor = "", runtime = "", kit = "", stored = "" } = document.documentElement.dataset;
 const main = /** @type {HTMLElement} */ (document.querySelector("main"));
 const store = new Store();
 const engine = new EngineClient({ worker, runtime });
@@ -38,7 +38,6 @@ const player = new Player({ kit, processor });
 const address = new Address();
 const listening = new Listening(player, engine, store);
 const commands = new Commands(store, engine, listening, address);
-const sounds = soundsOf(kits);
 let kept = false;
 
 function show() {
@@ -72,7 +71,7 @@ async function failed(message) {
   store.tell("engine", { text, trouble: true, again: commands.canTryAgain });
 }
 
-store.set({ sounds, sounding: storedSound(sounds) });
+store.set({ sounds: SOUNDS, sounding: storedSound() });
 listening.settle();
 main.replaceChildren();
 store.listen(show);

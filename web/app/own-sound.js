@@ -6,16 +6,14 @@ const KEY = "groundbeat.sound";
 
 /** @typedef {{ name: string, label: string, about: string, address: string }} Sound a kit to choose; the usual one comes first */
 
-/** The kits that the build has listed on the page. @param {string} told JSON @returns {Sound[]} */
-export function soundsOf(told) {
-  return told ? JSON.parse(told) : [];
-}
+/** The kits there are, written in by the build. */
+export const SOUNDS = GROUNDBEAT_KITS;
 
-/** Which kit was chosen last. @param {Sound[]} sounds what there is: what is stored may be older than the page @returns {string} */
-export function storedSound(sounds) {
+/** Which kit was chosen last; what is stored may be older than the page. @returns {string} */
+export function storedSound() {
   try {
     const name = localStorage.getItem(KEY) ?? "";
-    return sounds.some((sound) => sound.name === name) ? name : "";
+    return SOUNDS.some((sound) => sound.name === name) ? name : "";
   } catch {
     return ""; // a private window or a frame may have no storage
   }

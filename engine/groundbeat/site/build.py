@@ -84,7 +84,18 @@ def _build(out: Path, *, brotli: bool, tell: Callable[[str], None]) -> dict[str,
 
 
 def _write_kits(out: Path, tell: Callable[[str], None]) -> dict[str, Any]:
-    """Render the kits, or take them from the cache: it takes a while and changes seldom. Returns their reports."""
+    """Copy the kits to where the page looks for them, and return their reports."""
+    made = make_kits(tell)
+    shutil.copytree(made / "kit", out / "kit")
+    told: dict[str, Any] = json.loads((made / "report.json").read_text())
+    return told
+
+
+def make_kits(tell: Callable[[str], None] = _silence) -> Path:
+    """Render the kits, or find them in the cache: it takes a while and changes seldom.
+
+    Returns a folder that holds the kits in `kit` and their reports in `report.json`.
+    """
     package = ROOT / "engine" / "groundbeat"
     sources = [*(package / "sound").rglob("*.py"), package / "model" / "kit.py"]
     made = CACHE / "kits" / digest(digest_files(sources, package))
@@ -98,9 +109,7 @@ def _write_kits(out: Path, tell: Callable[[str], None]) -> dict[str, Any]:
             (Path(new) / "kits" / "report.json").write_text(json.dumps(reports))
             replace_folder(Path(new) / "kits", made)
         prune(made.parent)
-    shutil.copytree(made / "kit", out / "kit")
-    told: dict[str, Any] = json.loads((made / "report.json").read_text())
-    return told
+    return made
 
 
 def _mark(out: Path) -> dict[str, Any] | None:

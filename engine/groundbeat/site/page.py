@@ -6,9 +6,7 @@ is rewritten to these names and told, in data attributes of its root element, wh
 of them relative, so the folder works below any path:
 
     <html data-worker="app/worker-<hash>.js" data-processor="app/processor-<hash>.js"
-          data-runtime="py/<hash>/" data-kit="kit/kit.json" data-stored="stored/" data-kits="[...]">
-
-`kits` lists the kits there are, as JSON: the usual one first, each with its name, what a person reads, and where it lies.
+          data-runtime="py/<hash>/" data-kit="kit/kit.json" data-stored="stored/">
 """
 
 from __future__ import annotations
@@ -17,7 +15,6 @@ import json
 import re
 import shutil
 import tempfile
-from html import escape
 from pathlib import Path
 
 from groundbeat.site.fault import SiteError
@@ -37,6 +34,7 @@ KITS = [
     {"name": kit.name, "label": kit.label, "about": kit.about, "address": f"kit/{address(kit)}"}
     for kit in SETUPS.values()
 ]
+"""The kits that a listener can choose from, the usual one first."""
 
 TARGET = "es2022"
 """Pyodide's own floor (Chrome 112, Firefox 112, Safari 16.4) has all of it."""
@@ -60,6 +58,7 @@ def bundle(out: Path, web: Path, runtime: Runtime, cache: Path = CACHE) -> dict[
             *("--entry-names=[name]-[hash]", "--asset-names=[name]-[hash]", f"--metafile={meta}"),
             *("--loader:.woff2=file", "--loader:.svg=file"),
             f"--define:GROUNDBEAT_RUNTIME={json.dumps(runtime.facts)}",
+            f"--define:GROUNDBEAT_KITS={json.dumps(KITS)}",
         ]
         run_node(arguments, cwd=web, what="bundling the page")
         outputs = json.loads(meta.read_text())["outputs"]
@@ -78,9 +77,8 @@ def write_pages(out: Path, web: Path, names: dict[str, str], runtime: Runtime) -
         "runtime": runtime.folder,
         "kit": "kit/kit.json",
         "stored": "stored/",
-        "kits": json.dumps(KITS, separators=(",", ":")),
     }
-    attributes = "".join(f' data-{key}="{escape(value)}"' for key, value in told.items())
+    attributes = "".join(f' data-{key}="{value}"' for key, value in told.items())
     for source in sorted(web.glob("*.html")):
         text = source.read_text(encoding="utf-8")
         for key in ("page", "style"):

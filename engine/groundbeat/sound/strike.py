@@ -24,7 +24,7 @@ STEPS = (0.3, 0.618, 0.382)  # from one alternate to the next around the circles
 
 @dataclass(frozen=True, slots=True)
 class Strike:
-    """One stroke: `effort` 0 (ghost) to 1 (accent), `spot` and `tune` from -1 to 1, `weight` in decibels, chance, the kit."""
+    """One stroke of a kit: `effort` 0 (ghost) to 1 (accent), `spot`, `tune` -1 to 1, `weight` decibels, chance."""
 
     effort: float
     spot: float
