@@ -10,6 +10,7 @@ import { Asking } from "./asking.js";
 import { Changes } from "./changes.js";
 import { isKit, storeKit, storedKit } from "./own-kit.js";
 import { storePlayer, storedPlayer } from "./own-player.js";
+import { storeSound } from "./own-sound.js";
 import { Playing } from "./playing.js";
 
 /** @typedef {import("../draw/shapes.js").View} View */
@@ -147,6 +148,13 @@ export class Commands {
     storeKit(kit);
     this.#store.set({ kit });
     return this.#changes.refit();
+  }
+
+  /** Hear another of the kits. @param {string} sounding its name */
+  setSound(sounding) {
+    storeSound(sounding);
+    this.#store.set({ sounding });
+    this.#listening.settle();
   }
 
   /** Say who plays, "" for the usual player; the document stays as it is. @param {string} player */

@@ -221,6 +221,8 @@ export class Listening {
     const loudness = click ? 1 : 0;
     if (player.click !== loudness) player.click = loudness;
     if (player.volume !== volume) player.volume = volume;
+    const { sounds, sounding } = this.#store.state;
+    player.kit = sounds.find(({ name }) => name === sounding)?.address ?? player.kit;
     balance(player.muted, muted, (surface, on) => player.mute(surface, on));
     balance(player.soloed, soloed, (surface, on) => player.solo(surface, on));
   }

@@ -16,6 +16,7 @@ import "../view/gb-hint.js";
 import "../view/gb-next.js";
 import "../view/gb-sentence.js";
 import "../view/gb-share.js";
+import "../view/gb-sound-kit.js";
 
 /** @typedef {import("./store.js").State} State */
 /** @typedef {import("./store.js").Topic} Topic */
@@ -101,6 +102,8 @@ function transport(state, commands) {
         @loop=${(/** @type {CustomEvent} */ e) => commands.loop(e.detail.range)}
         @through=${(/** @type {CustomEvent} */ e) => commands.through(e.detail)}>
         ${kitButton(state)}
+        <gb-sound-kit .sounds=${state.sounds} .chosen=${state.sounding}
+          @sound=${(/** @type {CustomEvent} */ e) => commands.setSound(e.detail.name)}></gb-sound-kit>
         <p class="care">Protect your hearing, take breaks, stop if it hurts.</p>
       </gb-listening>
     </div>`;

@@ -19,6 +19,7 @@
  *   dropping: boolean, beats: { title: string, about: string, link: string }[],
  *   kinds: import("../protocol/messages.js").KindInfo[], purposes: string[], volume: number, range: Range | null,
  *   muted: string[], soloed: string[], kit: string, things: string[], presets: import("../protocol/messages.js").PresetInfo[],
+ *   sounds: import("./own-sound.js").Sound[], sounding: string,
  *   player: string, playing: import("../draw/shapes.js").Playing | null, playingStale: boolean,
  *   home: ReadonlyMap<number, import("../draw/shapes.js").Home>, strokeTypes: boolean, spot: number,
  * }} State
@@ -27,6 +28,7 @@
  *   before: while a change is tried, the view as it was; null when nothing is tried;
  *   tempo: the practice tempo, null for the beat's own;
  *   kit: the student's own kit as text, "" for as written; things, presets: what a kit can be;
+ *   sounds: the kits that can sound; sounding: the name of the one that does, "" for the usual one;
  *   player: who plays, as text, "" for the usual player; playing: what is known of playing the chosen stage, null where
  *   nothing is known yet; playingStale: it is of a moment ago, the newer is on its way; home: how far from the base beat
  *   each stage is, by its key; strokeTypes: whether the stroke types stand under the letters; spot: which of the spots is
@@ -67,6 +69,8 @@ const START = {
   kit: "",
   things: [],
   presets: [],
+  sounds: [],
+  sounding: "",
   player: "",
   playing: null,
   playingStale: false,
