@@ -204,9 +204,15 @@ def test_a_wrong_field_is_refused_by_its_name(name: str, request_: dict[str, Any
 
 
 def test_the_checker_finds_what_does_not_fit():
-    good = {"at": 0, "us": 0, "strong": True}
+    good = {"at": 0, "us": 0, "strong": True, "quiet": False}
     assert list(misfits(good, shapes.ClickInfo)) == []
-    for bad in ({**good, "at": "0"}, {**good, "at": True}, {**good, "more": 1}, {"at": 0, "us": 0}, [good]):
+    for bad in (
+        {**good, "at": "0"},
+        {**good, "at": True},
+        {**good, "more": 1},
+        {"at": 0, "us": 0, "strong": True},
+        [good],
+    ):
         assert len(list(misfits(bad, shapes.ClickInfo))) == 1
     thread = {"id": "a", "from": [0, "snare"], "to": None, "fate": "left out", "crosses": False}
     assert list(misfits(thread, shapes.ThreadInfo)) == []

@@ -139,11 +139,13 @@ const out = JSON.parse(Buffer.concat(chunks).toString()).map((row) => row.map(un
 process.stdout.write(JSON.stringify(out));
 """
     texts = documents(40)
-    rows = [[ask(ask="timeline", document=text, stage=0, have="")] for text in texts]
+    counted = {"clicks": "shrinking", "count_in": 1}
+    rows = [[ask(ask="timeline", document=text, stage=0, **more, have="") for more in ({}, counted)] for text in texts]
     program %= json.dumps((ROOT / "web" / "app" / "unfold.js").as_uri())
     done = subprocess.run(
         [node(), "--input-type=module", "-e", program], input=json.dumps(rows), capture_output=True, text=True
     )
     assert done.returncode == 0, done.stderr
-    for text, (told,) in zip(texts, json.loads(done.stdout), strict=True):
+    for text, (told, full) in zip(texts, json.loads(done.stdout), strict=True):
         assert told == ask(ask="timeline", document=text, stage=0)
+        assert full == ask(ask="timeline", document=text, stage=0, **counted)

@@ -8,6 +8,7 @@
 import { FileTrouble, readFile } from "../input/files.js";
 import { Asking } from "./asking.js";
 import { Changes } from "./changes.js";
+import { storeClick, storedClick } from "./own-click.js";
 import { isKit, storeKit, storedKit } from "./own-kit.js";
 import { storePlayer, storedPlayer } from "./own-player.js";
 import { storeSound } from "./own-sound.js";
@@ -33,7 +34,7 @@ export class Commands {
     this.#listening = listening;
     this.#asking = new Asking(store, engine);
     this.#changes = new Changes(store, this.#asking, listening, address);
-    store.set({ player: storedPlayer() });
+    store.set({ player: storedPlayer(), ...storedClick() });
     new Playing(store, engine, () => this.#changes.busy);
     engine.addEventListener("state", () => this.#learnKinds());
   }
@@ -207,10 +208,24 @@ export class Commands {
     this.#listening.settle();
   }
 
-  /** @param {{ mix?: number, onlyAdded?: boolean, click?: boolean, volume?: number, muted?: string[], soloed?: string[] }} change */
+  /** @param {{ mix?: number, onlyAdded?: boolean, volume?: number, muted?: string[], soloed?: string[] }} change */
   listen(change) {
     this.#store.set(change);
     this.#listening.settle();
+  }
+
+  /**
+   * Another click or count-in; it is remembered, and neither in the link nor undone. The click changes at the loop
+   * point, its loudness and place at once.
+   * @param {Partial<import("./own-click.js").Clicking> & { on?: boolean }} change
+   */
+  setClick({ on = this.#store.state.click, ...change }) {
+    const clicking = { ...this.#store.state.clicking, ...change };
+    this.#store.set({ click: on, clicking });
+    storeClick(on, clicking);
+    this.#listening.settle();
+    // Playing through the stages goes on as it began; what follows it has the new clicks.
+    if (("kind" in change || "countIn" in change) && !this.#store.state.through.on) this.#listening.follow();
   }
 
   /** @param {import("./store.js").State["through"]} through */

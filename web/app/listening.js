@@ -9,6 +9,7 @@ import { upAndBack } from "../audio/player.js";
 import { frameOf } from "../draw/frame.js";
 import { pairPlaces, touched, writtenAt } from "../draw/marker.js";
 import { itemsOf } from "./aside.js";
+import { USUAL } from "./own-click.js";
 import { unfoldTimeline } from "./unfold.js";
 
 /** @typedef {import("../draw/shapes.js").Timeline} Timeline */
@@ -28,6 +29,10 @@ export class Listening {
   #kit = "";
   /** @type {import("./store.js").Range | null} */
   #range = null;
+  #clicks = USUAL.kind;
+  #countIn = USUAL.countIn;
+  /** @type {WeakSet<Timeline>} with other clicks than wished for: they do until the engine has answered */
+  #stale = new WeakSet();
   /** @type {Map<number, Timeline>} by stage */
   #lines = new Map();
   /** @type {{ lines: Map<number, Timeline>, range: import("./store.js").Range | null }} what sounds, until a swap comes on */
@@ -60,8 +65,10 @@ export class Listening {
 
   /** Take a timeline that came with the page. @param {Timeline} timeline @param {string} document */
   keep(timeline, document) {
+    const { clicking } = this.#store.state;
     this.#turnTo(document, null);
     this.#lines.set(timeline.stage, timeline);
+    if (clicking.kind !== USUAL.kind || clicking.countIn !== USUAL.countIn) this.#stale.add(timeline);
   }
 
   /** Let the chosen stage be what sounds: from the next loop point on while something plays. */
@@ -127,7 +134,7 @@ export class Listening {
    */
   once(document, stage, times) {
     if (!times) return this.#hush();
-    return this.#aside(null, "stop", async () => [{ timeline: await this.#askAside({ document, stage }), passes: times, stage }]);
+    return this.#aside(null, "stop", async () => [{ timeline: await this.#askAside({ document, stage }, 0), passes: times, stage }]);
   }
 
   /**
@@ -153,10 +160,14 @@ export class Listening {
     return false;
   }
 
-  /** @param {{ document: string, stage: number, start?: number, end?: number }} what @returns {Promise<Timeline>} */
-  async #askAside(what) {
-    const kit = this.#store.state.view?.kit?.text ?? "";
-    return unfoldTimeline(/** @type {any} */ (await this.#engine.ask({ ask: "timeline", ...what, kit, have: "" }, { supersedes: "once" })));
+  /**
+   * @param {{ document: string, stage: number, start?: number, end?: number }} what
+   * @param {number} [count_in] bars @returns {Promise<Timeline>}
+   */
+  async #askAside(what, count_in = this.#store.state.clicking.countIn) {
+    const { view, clicking } = this.#store.state;
+    const question = { ask: "timeline", ...what, clicks: clicking.kind, count_in, kit: view?.kit?.text ?? "", have: "" };
+    return unfoldTimeline(/** @type {any} */ (await this.#engine.ask(question, { supersedes: "once" })));
   }
 
   /**
@@ -211,15 +222,18 @@ export class Listening {
 
   /** Hand the settings of the store to the player. */
   settle() {
-    const { click, volume } = this.#store.state;
+    const { click, clicking, volume } = this.#store.state;
     const tempo = this.#hidden?.tempo ?? this.#store.state.tempo;
     const { mix, onlyAdded, muted, soloed } = this.#hidden ? AS_WRITTEN : this.#store.state;
     const player = this.#player;
     if (player.tempo !== tempo) player.tempo = tempo;
     if (player.mix !== mix) player.mix = mix;
     if (player.onlyAdded !== onlyAdded) player.onlyAdded = onlyAdded;
-    const loudness = click ? 1 : 0;
-    if (player.click !== loudness) player.click = loudness;
+    const loudness = clicking.loud ** 2; // half way sounds about half as loud, as with the volume
+    const clicked = click ? loudness : 0;
+    if (player.click !== clicked) player.click = clicked;
+    if (player.count !== loudness) player.count = loudness;
+    if (player.clickPan !== clicking.pan) player.clickPan = clicking.pan;
     if (player.volume !== volume) player.volume = volume;
     const { sounds, sounding } = this.#store.state;
     player.kit = sounds.find(({ name }) => name === sounding)?.address ?? player.kit;
@@ -264,7 +278,17 @@ export class Listening {
 
   /** @param {string} document @param {import("./store.js").Range | null} range @param {string} [kit] that it is played on */
   #turnTo(document, range, kit = "") {
-    if (document === this.#document && kit === this.#kit && range?.start === this.#range?.start && range?.end === this.#range?.end) return;
+    const { kind, countIn } = this.#store.state.clicking;
+    const clicked = kind === this.#clicks && countIn === this.#countIn;
+    const same = document === this.#document && kit === this.#kit && range?.start === this.#range?.start && range?.end === this.#range?.end;
+    if (clicked && same) return;
+    this.#clicks = kind;
+    this.#countIn = countIn;
+    if (same) {
+      for (const line of this.#lines.values()) this.#stale.add(line);
+      this.#lines = new Map(this.#lines);
+      return;
+    }
     this.#document = document;
     this.#kit = kit;
     this.#range = range;
@@ -276,9 +300,10 @@ export class Listening {
   async #fetch(document, stage) {
     const lines = this.#lines;
     const known = lines.get(stage);
-    if (known) return known;
+    if (known && (!this.#stale.has(known) || this.#store.state.engine !== "ready")) return known;
     try {
-      const reply = await this.#engine.ask({ ask: "timeline", document, stage, ...this.#range, kit: this.#kit, have: "" });
+      const clicks = { clicks: this.#clicks, count_in: this.#countIn };
+      const reply = await this.#engine.ask({ ask: "timeline", document, stage, ...this.#range, ...clicks, kit: this.#kit, have: "" });
       const line = unfoldTimeline(/** @type {any} */ (reply));
       lines.set(stage, line);
       return line;

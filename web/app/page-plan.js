@@ -27,7 +27,7 @@ export function layPlan({ view, before, chosen, beforeChosen, sound, click }, co
     .pace=${(/** @type {number} */ bpm) => commands.pace(bpm)}
     .known=${(/** @type {number} */ stage) => cleanTempo(title, stage)}
     .keep=${(/** @type {number} */ stage, /** @type {number} */ bpm) => keepCleanTempo(title, stage, bpm)}
-    @click-on=${(/** @type {CustomEvent} */ e) => commands.listen({ click: e.detail.on })}></gb-plan>`;
+    @click-on=${(/** @type {CustomEvent} */ e) => commands.setClick({ on: e.detail.on })}></gb-plan>`;
 }
 
 /**

@@ -5,13 +5,15 @@
  * is only in the stage min(1, 2x), what is in both stays. With "only what was added" the added strokes sound alone,
  * wherever the slider is. A line that is the only one wished for sounds even if it is muted as well.
  */
-import { CLICK_GROUP, GROUPS } from "./line.js";
+import { CLICK_GROUP, COUNT_GROUP, GROUPS } from "./line.js";
 
 /** The settings of the Player that decide gains. */
 export class Balance extends EventTarget {
   #mix = 1;
   #onlyAdded = false;
   #click = 0;
+  #count = 1;
+  #clickPan = 0;
   /** @type {Set<string>} */
   #muted = new Set();
   /** @type {Set<string>} */
@@ -41,6 +43,24 @@ export class Balance extends EventTarget {
 
   set click(gain) {
     this.#click = Math.min(1, Math.max(0, gain));
+    this.balanced();
+  }
+
+  get count() {
+    return this.#count;
+  }
+
+  set count(gain) {
+    this.#count = Math.min(1, Math.max(0, gain));
+    this.balanced();
+  }
+
+  get clickPan() {
+    return this.#clickPan;
+  }
+
+  set clickPan(pan) {
+    this.#clickPan = Math.min(1, Math.max(-1, pan));
     this.balanced();
   }
 
@@ -97,6 +117,7 @@ export class Balance extends EventTarget {
       groups[layer * 2 + 1] = this.#onlyAdded ? 1 : gain;
     });
     groups[CLICK_GROUP] = this.#click;
+    groups[COUNT_GROUP] = this.#count;
     const alone = this.#soloed.size > 0;
     const lines = names.map((name) => Number(alone ? this.#soloed.has(name) : !this.#muted.has(name)));
     return { groups, surfaces: Float32Array.from([...lines, 1]) };

@@ -3,15 +3,20 @@
  *
  * A Line is the engine's timeline made ready for one tempo and one rate: typed arrays in the order of sounding, with
  * surfaces, dynamics and layers as numbers. It is plain data and goes to the audio thread by postMessage.
- * Group of an event: layer * 2 + added, with layer base 0, stage 1, both 2; clicks are group 6.
+ * Group of an event: layer * 2 + added, with layer base 0, stage 1, both 2; clicks are group 6, a count-in is group 7.
  * Slot of an event: surface * 4 + dynamic, with the surface's number in the kit.
+ * Clicks may differ from round to round: the timeline lays those of several rounds out one after the other. Here each
+ * has its place within the loop and the number of its round, so that all rounds have the same exact frames.
  */
 import { framesOf } from "./frames.js";
 
 export const DYNAMICS = /** @type {const} */ (["ghost", "soft", "normal", "accent"]);
 export const LAYERS = /** @type {const} */ (["base", "stage", "both"]);
 export const CLICK_GROUP = 6;
-export const GROUPS = 7;
+export const COUNT_GROUP = 7;
+export const GROUPS = 8;
+/** Gain of a quiet click; the engine's timeline/clicks.py has the same. */
+export const QUIET = 0.4;
 
 /**
  * @typedef {object} TimelineEvent  one stroke, or the end of a ringing one
@@ -34,8 +39,12 @@ export const GROUPS = 7;
  * @property {number} tempo_unit_ticks
  * @property {number} tempo
  * @property {TimelineEvent[]} events
- * @property {{at: number, us: number, strong: boolean}[]} clicks
+ * @property {Click[]} clicks  of all `rounds` of the loop, one after the other
+ * @property {number} [rounds]  after how many the clicks begin again; 1 if not told
+ * @property {{loop: number, clicks: Click[]} | null} [count_in]  what sounds once before the loop
+ * @property {boolean} [counting]  it is a count-in itself
  */
+/** @typedef {{at: number, us: number, strong: boolean, quiet?: boolean}} Click */
 
 /**
  * @typedef {object} LineOnly
@@ -45,6 +54,9 @@ export const GROUPS = 7;
  * @property {Int32Array} surface
  * @property {Uint8Array} group
  * @property {Uint8Array} stop
+ * @property {Float32Array} level  gain of the event, 1 but for quiet clicks
+ * @property {number} rounds  after how many rounds the clicks begin again
+ * @property {Int32Array} round  in which of these rounds it sounds, -1 for each of them
  */
 /** @typedef {import("./frames.js").Frames & LineOnly} Line */
 
@@ -71,14 +83,19 @@ export function lineOf(key, timeline, bpm, rate, surfaceNumber, clickSurface) {
       dynamic: DYNAMICS.indexOf(/** @type {any} */ (event.dynamic)),
       group: LAYERS.indexOf(/** @type {any} */ (event.layer)) * 2 + Number(event.added),
       stop: Number(event.stop),
+      level: 1,
+      round: -1,
     }));
+  const { loop, rounds = 1 } = timeline;
   const clicks = timeline.clicks.map((click) => ({
-    at: click.at,
+    at: rounds > 1 ? click.at % loop : click.at,
     us: click.us,
     surface: clickSurface,
     dynamic: click.strong ? 3 : 0,
-    group: CLICK_GROUP,
+    group: timeline.counting ? COUNT_GROUP : CLICK_GROUP,
     stop: 0,
+    level: click.quiet ? QUIET : 1,
+    round: rounds > 1 ? Math.floor(click.at / loop) : -1,
   }));
   const events = [...strokes, ...clicks];
   const odd = events.find((event) => event.dynamic < 0 || event.group < 0);
@@ -93,5 +110,8 @@ export function lineOf(key, timeline, bpm, rate, surfaceNumber, clickSurface) {
     surface: Int32Array.from(order, (event) => event.surface),
     group: Uint8Array.from(order, (event) => event.group),
     stop: Uint8Array.from(order, (event) => event.stop),
+    level: Float32Array.from(order, (event) => event.level),
+    rounds,
+    round: Int32Array.from(order, (event) => event.round),
   };
 }

@@ -1,7 +1,7 @@
 /**
  * What does the audio thread put out, frame by frame?
  *
- * The mixer holds the samples and a fixed pool of voices. A voice starts on its exact frame, keeps its pan, follows
+ * The mixer holds the samples and a fixed pool of voices. A voice starts on its exact frame, keeps its pan and level, follows
  * the gains of its group and its surface, and ends by itself, by a choke, by stealing or by a stop, always with a
  * fade. Nothing is allocated while mixing. Frames are frames of the audio context; gains 0..1, linear.
  */
@@ -28,6 +28,9 @@ class Voice {
   start = 0;
   surface = 0;
   group = 0;
+  gain = 1;
+  left = 0;
+  right = 0;
   /** Frame on which a fade begins, and its length in frames; 0 for none. */
   fadeFrom = 0;
   fadeLength = 0;
@@ -77,6 +80,19 @@ export class Mixer {
     this.#surfaceGoal = new Float64Array(count).fill(1);
   }
 
+  /**
+   * Put a surface elsewhere; what rings already stays where it is.
+   *
+   * @param {number} surface  -1 for the last, which is the click's
+   * @param {number} pan  -1 left to 1 right
+   */
+  setPan(surface, pan) {
+    const { left, right } = this.#surfaces;
+    const at = surface < 0 ? left.length + surface : surface;
+    left[at] = Math.cos(((pan + 1) * Math.PI) / 4);
+    right[at] = Math.sin(((pan + 1) * Math.PI) / 4);
+  }
+
   /** @param {ReadonlyArray<{slot: number, alternate: number, pcm: Float32Array}>} samples */
   addSamples(samples) {
     for (const { slot, alternate, pcm } of samples) this.#bank[slot][alternate] = pcm;
@@ -112,8 +128,9 @@ export class Mixer {
    * @param {number} surface
    * @param {number} group
    * @param {number} frame
+   * @param {number} [gain]  of this stroke alone
    */
-  strike(slot, surface, group, frame) {
+  strike(slot, surface, group, frame, gain = 1) {
     const alternates = this.#bank[slot];
     if (alternates === undefined || alternates.length === 0) {
       this.missing++;
@@ -129,6 +146,9 @@ export class Mixer {
     voice.start = frame;
     voice.surface = surface;
     voice.group = group;
+    voice.gain = gain;
+    voice.left = this.#surfaces.left[surface];
+    voice.right = this.#surfaces.right[surface];
     voice.fadeLength = 0;
     voice.level = Infinity;
   }
@@ -203,13 +223,13 @@ export class Mixer {
    * @param {number} count
    */
   #add(voice, frame, count) {
-    const { pcm, group, surface } = voice;
+    const { pcm, group, surface, gain } = voice;
     const first = voice.position === 0 ? Math.max(0, voice.start - frame) : 0;
     if (first >= count) return;
-    const was = this.#groupWas[group] * this.#surfaceWas[surface];
-    const step = (this.#groupNow[group] * this.#surfaceNow[surface] - was) / count;
-    const panLeft = this.#surfaces.left[surface];
-    const panRight = this.#surfaces.right[surface];
+    const was = this.#groupWas[group] * this.#surfaceWas[surface] * gain;
+    const step = (this.#groupNow[group] * this.#surfaceNow[surface] * gain - was) / count;
+    const panLeft = voice.left;
+    const panRight = voice.right;
     const left = this.#left;
     const right = this.#right;
     const fade = voice.fadeLength > 0 ? voice.fadeFrom - frame : count;

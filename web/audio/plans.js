@@ -3,7 +3,8 @@
  *
  * A plan is a list of timelines with passes. Every entry carries a tag, a number of its own, which the audio thread
  * reports back; so the page knows which stage is on. A plan is kept until a later one is reported: a tempo change has
- * to reach both. Timelines have keys, the same at every tempo.
+ * to reach both. Timelines have keys, the same at every tempo. The count-in of the first entry is a timeline of its own;
+ * its tag is 0, which no entry has.
  */
 
 /** @typedef {import("./line.js").Timeline} Timeline */
@@ -36,6 +37,8 @@ export class Plans {
   #plans = [];
   /** @type {WeakMap<Timeline, number>} */
   #keys = new WeakMap();
+  /** @type {WeakMap<Timeline, Timeline>} */
+  #leads = new WeakMap();
   #numbers = 0;
   #heard = 0;
 
@@ -66,7 +69,19 @@ export class Plans {
 
   /** Timelines that may be playing or waiting. @returns {Set<Timeline>} */
   get timelines() {
-    return new Set(this.#plans.flatMap((plan) => plan.entries.map((entry) => entry.timeline)));
+    const leads = this.#plans.map((plan) => this.lead(plan)).filter((lead) => lead !== null);
+    return new Set([...this.#plans.flatMap((plan) => plan.entries.map((entry) => entry.timeline)), ...leads]);
+  }
+
+  /** What is counted before a plan, null for nothing. @param {Plan} plan @returns {Timeline|null} */
+  lead({ entries }) {
+    const [{ timeline }] = entries;
+    if (!timeline.count_in) return null;
+    const known = this.#leads.get(timeline);
+    if (known !== undefined) return known;
+    const lead = { ...timeline, ...timeline.count_in, events: [], rounds: 1, count_in: null, counting: true };
+    this.#leads.set(timeline, lead);
+    return lead;
   }
 
   /** @param {Timeline} timeline */

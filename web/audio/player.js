@@ -24,6 +24,8 @@
  *   onlyAdded   boolean           only events with added=true (the slider does not count then)
  *   mute(surface, on), solo(surface, on), muted, soloed (sets of surface names), clearLines()
  *   click       0..1              loudness of the click, 0 off (default)
+ *   count       0..1              loudness of the count-in, which sounds once after play() if the timeline has one
+ *   clickPan    -1..1             where the click and the count-in are heard, left to right (default 0)
  *   volume      0..1              0.6 at first: a modest level
  *   kit         address           of another kit.json: its sounds come in as they arrive, also while playing
  *   offset      seconds           a user's own correction of the drawing, -0.1..0.5
@@ -31,7 +33,7 @@
  *   state       "idle" | "loading" | "playing" | "stopped" | "interrupted"
  *   position()  {ticks, pass, stage, index, lead} as heard now, for drawing in requestAnimationFrame; null when silent.
  *               ticks: from the start of the cycle (fraction); pass: from 0 since this timeline came on; index: place
- *               in the queue; lead: true before the first stroke (ticks 0)
+ *               in the queue; lead: true before the first stroke (ticks 0). During a count-in it is null.
  * Events (CustomEvent)
  *   state       detail {state}
  *   stage       detail {stage, index}: the queue or a swap has moved on (position().stage follows as heard)
@@ -142,7 +144,7 @@ export class Player extends Balance {
       if (woken !== "running") {
         throw new SoundProblem("sound.blocked", "The browser holds the sound back. Press play once more.");
       }
-      const programme = this.#programme(plan);
+      const programme = { ...this.#programme(plan), lead: this.#lead(plan) };
       this.#plans.only(plan);
       this.#playhead.clear();
       this.#begun = false;
@@ -338,6 +340,12 @@ export class Player extends Balance {
     return lineOf(this.#plans.key(timeline), timeline, this.#tempo ?? timeline.tempo, rate, numberOf, kit.clickSurface);
   }
 
+  /** The count-in of a plan. @param {Plan} plan @returns {import("./sequencer.js").Entry|null} */
+  #lead(plan) {
+    const timeline = this.#plans.lead(plan);
+    return timeline && { line: this.#line(timeline), passes: 1, tag: 0 };
+  }
+
   /**
    * @param {Plan} plan
    * @returns {import("./sequencer.js").Programme}
@@ -358,7 +366,9 @@ export class Player extends Balance {
 
   /** @override */
   balanced() {
-    if (this.#stage !== null) this.#post({ kind: "gains", ...this.gains(this.#stage.supply.kit.surfaceNames) });
+    if (this.#stage === null) return;
+    this.#post({ kind: "gains", ...this.gains(this.#stage.supply.kit.surfaceNames) });
+    this.#post({ kind: "pan", surface: -1, pan: this.clickPan });
   }
 
   /** @param {import("./processor.js").Command} command */

@@ -30,6 +30,7 @@ const HEADSTART = 0.1;
  * @typedef {{kind: "surfaces", surfaces: import("./mixer.js").Surfaces}
  *   | {kind: "samples", samples: {slot: number, alternate: number, pcm: Float32Array}[]}
  *   | {kind: "gains", groups: ArrayLike<number>, surfaces: ArrayLike<number>}
+ *   | {kind: "pan", surface: number, pan: number}
  *   | {kind: "play", programme: Programme}
  *   | {kind: "programme", programme: Programme, at: "loop"|"now"}
  *   | {kind: "retime", lines: import("./line.js").Line[]}
@@ -55,15 +56,10 @@ class Processor extends AudioWorkletProcessor {
     super();
     this.#inbox = [...(options.processorOptions?.commands ?? [])];
     this.port.onmessage = ({ data }) => {
-      const programme = data.programme;
-      for (const entry of programme?.entries ?? []) this.#sequencer.reserve(entry.line.source.length);
+      this.#makeRoom(data);
       this.#inbox.push(data);
     };
-    for (const command of this.#inbox) {
-      if (command.kind === "play" || command.kind === "programme") {
-        for (const entry of command.programme.entries) this.#sequencer.reserve(entry.line.source.length);
-      }
-    }
+    for (const command of this.#inbox) this.#makeRoom(command);
   }
 
   /**
@@ -85,6 +81,13 @@ class Processor extends AudioWorkletProcessor {
     if (playing) this.#report();
     this.#frame = frame + left.length;
     return this.#open;
+  }
+
+  /** @param {Command} command */
+  #makeRoom(command) {
+    if (command.kind !== "play" && command.kind !== "programme") return;
+    const { entries, lead } = command.programme;
+    for (const { line } of lead ? [lead, ...entries] : entries) this.#sequencer.reserve(line.source.length);
   }
 
   #obey() {
@@ -109,6 +112,9 @@ class Processor extends AudioWorkletProcessor {
       case "gains":
         this.#mixer.setGains(command.groups, command.surfaces);
         break;
+      case "pan":
+        this.#mixer.setPan(command.surface, command.pan);
+        break;
       case "play":
         this.#begin(command.programme);
         break;
@@ -130,7 +136,7 @@ class Processor extends AudioWorkletProcessor {
 
   /** @param {Programme} programme */
   #begin(programme) {
-    const ahead = Math.max(Math.ceil(HEADSTART * sampleRate), programme.entries[0].line.early + 1);
+    const ahead = Math.max(Math.ceil(HEADSTART * sampleRate), (programme.lead ?? programme.entries[0]).line.early + 1);
     const frame = this.#frame + ahead;
     this.#mixer.hush(this.#frame);
     this.#mixer.rewind();

@@ -3,6 +3,8 @@
  *
  * A programme is a list of lines with a number of passes each. Every pass is a round of its own with an exact start,
  * so a grace may sound before its loop point and a late stroke after it, also when the line changes there.
+ * Before the first pass a lead may sound once: a count-in. Clicks that differ from round to round go by a count of the
+ * rounds since the beginning, which goes on over swaps, unless what comes has another number of rounds.
  * A new programme comes in at the loop point or at once at the same place; a tempo change keeps the place. A pass
  * that starts because of a tempo change, or by a change at once to another tempo, starts on a whole frame.
  * Frames are frames of the audio context. Nothing is allocated in run().
@@ -14,10 +16,10 @@ const ROUNDS = 8;
 
 /** @typedef {import("./line.js").Line} Line */
 /** @typedef {{line: Line, passes: number, tag: number}} Entry  passes 0: without end; tag: the page's own number */
-/** @typedef {{entries: Entry[], then: "stop"|"stay"|"again"}} Programme */
+/** @typedef {{entries: Entry[], then: "stop"|"stay"|"again", lead?: Entry|null}} Programme  lead: once, when it begins */
 /**
  * @typedef {object} Striker
- * @property {(slot: number, surface: number, group: number, frame: number) => void} strike
+ * @property {(slot: number, surface: number, group: number, frame: number, gain: number) => void} strike
  * @property {(surface: number, group: number, frame: number) => void} choke
  */
 
@@ -27,6 +29,9 @@ class Round {
   origin = originAt(0);
   pass = 0;
   tag = 0;
+  /** Number of the round, for its clicks. */
+  turn = 0;
+  lead = false;
   cursor = 0;
   due = Infinity;
   /** Which events have sounded or passed, by their index in the timeline: orders differ between tempi. */
@@ -42,6 +47,9 @@ export class Sequencer {
   #waiting = null;
   #index = 0;
   #pass = 0;
+  /** Number of the next round, and after how many the clicks begin again. */
+  #round = 0;
+  #clickRounds = 1;
   /** Where the next pass starts. */
   #edge = originAt(0);
   playing = false;
@@ -63,8 +71,12 @@ export class Sequencer {
     this.#take(programme);
     copyOrigin(this.#edge, originAt(frame));
     this.playing = true;
-    this.#spawn(programme.entries[0], -Infinity);
+    this.#round = 0;
+    this.#spawn(programme.lead ?? programme.entries[0], -Infinity);
     this.#turn(this.#rounds[0], frame);
+    if (!programme.lead) return;
+    this.#pass = 0;
+    this.#round = 0;
   }
 
   end() {
@@ -73,7 +85,7 @@ export class Sequencer {
   }
 
   /**
-   * Go over to another programme.
+   * Go over to another programme. During a lead it always comes after it.
    *
    * @param {Programme} programme
    * @param {"loop"|"now"} at
@@ -81,18 +93,19 @@ export class Sequencer {
    */
   replace(programme, at, frame) {
     if (!this.playing) return;
-    if (at === "loop") {
+    if (at === "loop" || this.#current.lead) {
       this.#unspawn(frame);
       this.#waiting = programme;
       return;
     }
     const line = programme.entries[0].line;
-    const { line: old, origin } = this.#locate(frame);
+    const { line: old, origin, turn } = this.#locate(frame);
     this.#take(programme);
+    this.#round = turn;
     if (old !== null && samePace(old, line)) {
       copyOrigin(this.#edge, origin);
       align(this.#edge, line);
-      while (frame - this.#edge.whole >= line.loopWhole + 1) advance(this.#edge, line);
+      for (; frame - this.#edge.whole >= line.loopWhole + 1; this.#round++) advance(this.#edge, line);
     } else if (old !== null) {
       const ticks = ((frame - exact(origin)) / loopFrames(old)) * old.loopTicks;
       const place = ticks - Math.max(0, Math.floor(ticks / line.loopTicks)) * line.loopTicks;
@@ -164,7 +177,7 @@ export class Sequencer {
       const { line, cursor } = next;
       const at = Math.max(next.due, frame);
       if (line.stop[cursor] === 1) striker.choke(line.surface[cursor], line.group[cursor], at);
-      else striker.strike(line.slot[cursor], line.surface[cursor], line.group[cursor], at);
+      else striker.strike(line.slot[cursor], line.surface[cursor], line.group[cursor], at, line.level[cursor]);
       this.#consume(next);
     }
     this.#retire(frame);
@@ -263,6 +276,10 @@ export class Sequencer {
     round.line = entry.line;
     round.pass = this.#pass++;
     round.tag = entry.tag;
+    round.lead = entry === this.#programme?.lead;
+    if (entry.line.rounds !== this.#clickRounds) this.#round = 0;
+    this.#clickRounds = entry.line.rounds;
+    round.turn = this.#round++;
     round.fired.fill(0);
     this.#move(round, entry.line, this.#edge);
     while (round.due < frame) this.#consume(round);
@@ -278,6 +295,7 @@ export class Sequencer {
       this.#count--;
       round.due = Infinity;
       copyOrigin(this.#edge, round.origin);
+      this.#round = round.turn;
       this.#pass = Math.max(0, this.#pass - 1);
     }
   }
@@ -309,7 +327,7 @@ export class Sequencer {
     round.due = Infinity;
     if (line === null) return;
     do round.cursor++;
-    while (round.cursor < line.source.length && round.fired[line.source[round.cursor]] === 1);
+    while (round.cursor < line.source.length && isPast(round, line));
     if (round.cursor < line.source.length) round.due = frameAt(round.origin, line, round.cursor);
   }
 
@@ -343,6 +361,17 @@ export class Sequencer {
     for (let k = 1; k < this.#count; k++) this.#rounds[k - 1] = this.#rounds[k];
     this.#rounds[--this.#count] = first;
   }
+}
+
+/**
+ * Say whether the event at the cursor has sounded, or belongs to another round.
+ *
+ * @param {Round} round
+ * @param {Line} line
+ */
+function isPast({ cursor, fired, turn }, line) {
+  const only = line.round[cursor];
+  return fired[line.source[cursor]] === 1 || (only >= 0 && only !== turn % line.rounds);
 }
 
 /** @param {import("./frames.js").Origin} origin */

@@ -51,13 +51,16 @@ export interface ViewRequest {
   player?: string;
 }
 
-/** Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle. */
+/** Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle.
+    `clicks` and `count_in` (bars): see timeline/clicks. */
 export interface TimelineRequest {
   ask: "timeline";
   document: string;
   stage: number;
   start?: number;
   end?: number;
+  clicks?: string;
+  count_in?: number;
   have?: string;
   first?: boolean;
   kit?: string;
@@ -588,11 +591,18 @@ export interface EventInfo {
   stop: boolean;
 }
 
-/** A click; strong on the first of a bar. */
+/** A click; strong on the first of a bar, and on the beats of a count-in; quiet where it sounds softer. */
 export interface ClickInfo {
   at: number;
   us: number;
   strong: boolean;
+  quiet: boolean;
+}
+
+/** What sounds once before the loop: its length in 1/parts tick, and its clicks. */
+export interface CountInfo {
+  loop: number;
+  clicks: ClickInfo[];
 }
 
 /** A value of a setting, and how it reads in the sentence. */
@@ -749,7 +759,8 @@ export interface GlimpseReply {
   told: FoldedStage | null;
 }
 
-/** When the strokes of a stage sound, beside those of the base beat; `start` is where the loop begins. */
+/** When the strokes of a stage sound, beside those of the base beat; `start` is where the loop begins. The
+    clicks are those of `rounds` passes, one after the other. */
 export interface TimelineReply {
   answer: "timeline";
   stage: number;
@@ -760,9 +771,12 @@ export interface TimelineReply {
   tempo: number;
   events: EventInfo[];
   clicks: ClickInfo[];
+  rounds: number;
+  count_in: CountInfo | null;
 }
 
-/** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags; clicks as at and strong (0 or 1). */
+/** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags; clicks as at and flags
+    (1 strong, 2 quiet). */
 export interface FoldedTimeline {
   answer: "timeline";
   folded: "True";
@@ -774,6 +788,8 @@ export interface FoldedTimeline {
   tempo: number;
   events: ([number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number])[];
   clicks: ([number, number])[];
+  rounds: number;
+  count_in: CountInfo | null;
 }
 
 /** What a word can be changed to: "one" of the options or "many"; `free` values may be written as text. */

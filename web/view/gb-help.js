@@ -155,6 +155,8 @@ const listening = html`<h3>Listening</h3>
     <li>The slider goes from the base beat to the chosen stage. In the middle both sound.</li>
     <li>The tempo you practise at is yours alone. The link holds the goal.</li>
     <li>Loop only some counts to practise a hard place.</li>
+    <li>The click can fall on more or fewer counts, rest every other bar, or grow less each round: the beats, every other
+      beat, the 1, nothing, and again from the beats. A count-in sounds once after Play, in the first bar's own parts.</li>
     <li>“My kit” draws and plays the beat on what you have. What was written stays as it is.</li>
     <li>Start slowly and stay relaxed. Protect your hearing, take breaks, stop if it hurts.</li>
   </ul>`;

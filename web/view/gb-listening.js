@@ -2,13 +2,14 @@
  * What else to listen for: only what was added, a click, some of the counts, and playing through the
  * stages; the tempo by tapping, and how loud it is.
  *
- * Events: "tempo" with detail {bpm}, "listen" with detail {onlyAdded}, {click}, {volume} or {muted, soloed}, "loop"
- * with detail {range} (in ticks, null for the whole beat), "through" with detail {on, times, back}.
+ * Events: "tempo" with detail {bpm}, "listen" with detail {onlyAdded}, {volume} or {muted, soloed}, "click-set" as
+ * gb-click says it, "loop" with detail {range} (in ticks, null for the whole beat), "through" with detail {on, times, back}.
  */
 
 import { LitElement, css, html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { frameOf } from "../draw/frame.js";
+import "./gb-click.js";
 import { controls } from "./inks.js";
 import { Taps } from "./taps.js";
 
@@ -27,6 +28,7 @@ export class GbListening extends LitElement {
     chosen: { type: Number },
     onlyAdded: { type: Boolean },
     clicks: { type: Boolean },
+    clicking: { attribute: false },
     through: { attribute: false },
     tempo: { type: Number },
     volume: { type: Number },
@@ -62,6 +64,7 @@ export class GbListening extends LitElement {
     this.chosen = 0;
     this.onlyAdded = false;
     this.clicks = false;
+    this.clicking = { kind: "beats", countIn: 0, loud: 1, pan: 0 };
     this.tempo = 100;
     this.through = { on: false, times: 2, back: true };
     this.volume = 0.6;
@@ -79,8 +82,7 @@ export class GbListening extends LitElement {
       <button type="button" @pointerdown=${this.#tap} @click=${this.#tapByKey}>Tap the tempo</button>
       <label class="tick"><input type="checkbox" .checked=${this.onlyAdded} @change=${(/** @type {Event} */ e) =>
         this.#tell("listen", { onlyAdded: checked(e) })} /> only what was added</label>
-      <label class="tick"><input type="checkbox" .checked=${this.clicks} @change=${(/** @type {Event} */ e) =>
-        this.#tell("listen", { click: checked(e) })} /> click</label>
+      <gb-click .on=${this.clicks} .kind=${this.clicking.kind} .countIn=${this.clicking.countIn} .loud=${this.clicking.loud} .pan=${this.clicking.pan}></gb-click>
       <label class="volume">how loud <input type="range" min="0" max="100" step="1" .value=${String(volume)}
         aria-valuetext=${`${volume} of 100`} @input=${(/** @type {Event} */ e) => this.#tell("listen", { volume: numberIn(e) / 100 })} /></label>
       ${this.#counts()}${this.#through()}${this.#lines()}<slot></slot>

@@ -105,7 +105,9 @@ def _answer(text: str) -> dict[str, Any]:
         return _view(empty(), have)
     if isinstance(request, Timeline):
         groove = _groove(request.document)
-        line = unroll(groove, _fit(groove, have.kit).stages, request.stage, request.start, request.end)
+        stages = _fit(groove, have.kit).stages
+        asked = (request.stage, request.start, request.end, request.clicks, request.count_in)
+        line = unroll(groove, stages, *asked)
         told = timeline_view(groove, request.stage, line)
         return told if have.document is None else folded_timeline(told)
     if isinstance(request, Link):

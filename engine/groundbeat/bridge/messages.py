@@ -57,12 +57,15 @@ class Switch:
 
 @dataclass(frozen=True, slots=True)
 class Timeline:
-    """Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle."""
+    """Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle.
+    `clicks` and `count_in` (bars): see timeline/clicks."""
 
     document: str
     stage: int
     start: int = 0
     end: int = 0
+    clicks: str = "beats"
+    count_in: int = 0
 
 
 @dataclass(frozen=True, slots=True)

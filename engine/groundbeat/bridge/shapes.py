@@ -359,15 +359,24 @@ class EventInfo(TypedDict):
 
 
 class ClickInfo(TypedDict):
-    """A click; strong on the first of a bar."""
+    """A click; strong on the first of a bar, and on the beats of a count-in; quiet where it sounds softer."""
 
     at: int
     us: int
     strong: bool
+    quiet: bool
+
+
+class CountInfo(TypedDict):
+    """What sounds once before the loop: its length in 1/parts tick, and its clicks."""
+
+    loop: int
+    clicks: list[ClickInfo]
 
 
 class TimelineReply(TypedDict):
-    """When the strokes of a stage sound, beside those of the base beat; `start` is where the loop begins."""
+    """When the strokes of a stage sound, beside those of the base beat; `start` is where the loop begins. The
+    clicks are those of `rounds` passes, one after the other."""
 
     answer: Literal["timeline"]
     stage: int
@@ -378,13 +387,16 @@ class TimelineReply(TypedDict):
     tempo: float
     events: list[EventInfo]
     clicks: list[ClickInfo]
+    rounds: int
+    count_in: CountInfo | None
 
 
 EventRow = tuple[int, int, str, Dynamic, str, Layer, int]
 
 
 class FoldedTimeline(TypedDict):
-    """A timeline in rows: events as at, us, surface, dynamic, id, layer, flags; clicks as at and strong (0 or 1)."""
+    """A timeline in rows: events as at, us, surface, dynamic, id, layer, flags; clicks as at and flags
+    (1 strong, 2 quiet)."""
 
     answer: Literal["timeline"]
     folded: Literal[True]
@@ -396,6 +408,8 @@ class FoldedTimeline(TypedDict):
     tempo: float
     events: list[EventRow]
     clicks: list[tuple[int, int]]
+    rounds: int
+    count_in: CountInfo | None
 
 
 REPLIES = (
@@ -415,6 +429,6 @@ REPLIES = (
 )
 SHAPES = (
     Refused, Refusal, GridPlace, SurfaceInfo, WordInfo, StrokeInfo, ThreadInfo, StageHead, StageInfo, FrameInfo,
-    NewerInfo, WayInfo, EventInfo, ClickInfo, OptionInfo, SettingInfo, OfferInfo, KindInfo, FoldedStage, KitInfo,
-    PresetInfo, CarriedInfo, *REPLIES,
+    NewerInfo, WayInfo, EventInfo, ClickInfo, CountInfo, OptionInfo, SettingInfo, OfferInfo, KindInfo, FoldedStage,
+    KitInfo, PresetInfo, CarriedInfo, *REPLIES,
 )  # fmt: skip

@@ -19,6 +19,7 @@ from ..model.groove import Groove
 from ..model.kit import BY_NAME, GRACE_WORDS, SURFACES, nearest
 from ..model.meter import Meter
 from ..model.place import COLUMNS
+from ..timeline.clicks import Click
 from ..timeline.unroll import Timeline
 from ..variation.catalogue import ENTRIES, kind
 from ..variation.setting import Setting, full
@@ -266,6 +267,7 @@ def label(stroke: Stroke, beat: Beat, names: Names) -> str:
 
 def timeline_view(groove: Groove, stage: int, timeline: Timeline) -> dict[str, Any]:
     """Tell when everything sounds."""
+    before = timeline.count_in
     return {
         "answer": "timeline",
         "stage": stage,
@@ -275,8 +277,14 @@ def timeline_view(groove: Groove, stage: int, timeline: Timeline) -> dict[str, A
         "tempo_unit_ticks": groove.base.meter.tempo_unit[1],
         "tempo": tempo_of(groove),
         "events": [event._asdict() for event in timeline.events],
-        "clicks": [{"at": click.at, "us": 0, "strong": click.strong} for click in timeline.clicks],
+        "clicks": [_click(click) for click in timeline.clicks],
+        "rounds": timeline.rounds,
+        "count_in": before and {"loop": before.loop, "clicks": [_click(click) for click in before.clicks]},
     }
+
+
+def _click(click: Click) -> dict[str, Any]:
+    return {"at": click.at, "us": 0, "strong": click.strong, "quiet": click.quiet}
 
 
 def choices_view(found: Choices) -> dict[str, Any]:

@@ -24,6 +24,7 @@ from ..model.beat import Beat, Stroke
 from ..model.feel import Feel
 from ..model.groove import Groove
 from ..variation.stack import Stage
+from .clicks import BEATS, Click, Count, count_in, lay_clicks, sounded
 
 BASE, STAGE, BOTH = "base", "stage", "both"
 _LEADS = {"flam": (-30_000,), "drag": (-70_000, -35_000), "ruff": (-105_000, -70_000, -35_000)}
@@ -45,28 +46,33 @@ class Event(NamedTuple):
     stop: bool
 
 
-class Click(NamedTuple):
-    """One click: sounded place, and whether it begins a bar."""
-
-    at: int
-    strong: bool
-
-
 class Timeline(NamedTuple):
     """All sounds of one pass; `start`, `loop` and places in 1/`parts` tick. Places count from the start of the loop,
-    which lies `start` behind the start of the cycle."""
+    which lies `start` behind the start of the cycle. The clicks are those of `rounds` passes, one after the other;
+    `count_in` sounds once before the first."""
 
     start: int
     loop: int
     parts: int
     events: tuple[Event, ...]
     clicks: tuple[Click, ...]
+    rounds: int = 1
+    count_in: Count | None = None
 
 
-def unroll(groove: Groove, stages: tuple[Stage, ...], number: int, start: int = 0, end: int = 0) -> Timeline:
+def unroll(
+    groove: Groove,
+    stages: tuple[Stage, ...],
+    number: int,
+    start: int = 0,
+    end: int = 0,
+    clicks: str = BEATS,
+    bars_before: int = 0,
+) -> Timeline:
     """Lay out one pass of a stage beside the base beat, or the part of it from tick `start` to before tick `end`.
 
-    Raises TimelineError where there is no such stage or part.
+    `clicks` is one of clicks.KINDS, `bars_before` the bars of the count-in. Raises TimelineError where there is no such
+    stage, part, click or count-in.
     """
     if not 0 <= number < len(stages):
         raise TimelineError(f"there are stages 0 to {len(stages) - 1}, not {number}", field="stage")
@@ -85,22 +91,20 @@ def unroll(groove: Groove, stages: tuple[Stage, ...], number: int, start: int = 
         ),
         key=lambda event: (event.at, event.us),
     )
-    clicks = list(_clicks(beat, feel, parts))
-    if not (start or end):
-        return Timeline(0, beat.cycle * parts, parts, tuple(events), tuple(clicks))
-    if not 0 <= start < end <= beat.cycle:
-        raise TimelineError(
-            f"a part goes from a tick to a later one, from 0 to {beat.cycle}, not from {start} to {end}", field="start"
-        )
-    first = _sounded(start, feel, parts)
-    last = beat.cycle * parts if end == beat.cycle else _sounded(end, feel, parts)
-    return Timeline(
-        first,
-        last - first,
-        parts,
-        tuple(event._replace(at=event.at - first) for event in events if first <= event.at < last),
-        tuple(click._replace(at=click.at - first) for click in clicks if first <= click.at < last),
-    )
+    if start or end:
+        if not 0 <= start < end <= beat.cycle:
+            raise TimelineError(
+                f"a part goes from a tick to a later one, from 0 to {beat.cycle}, not from {start} to {end}",
+                field="start",
+            )
+        first = sounded(start, feel, parts)
+        last = beat.cycle * parts if end == beat.cycle else sounded(end, feel, parts)
+        events = [event._replace(at=event.at - first) for event in events if first <= event.at < last]
+    else:
+        first, last = 0, beat.cycle * parts
+    rounds, laid = lay_clicks(beat, feel, parts, clicks, (first, last))
+    before = count_in(beat, feel, parts, bars_before, start)
+    return Timeline(first, last - first, parts, tuple(events), laid, rounds, before)
 
 
 def _parts(feel: Feel) -> int:
@@ -133,13 +137,8 @@ def _layers(base: Beat, beat: Beat, same_feel: bool) -> Iterable[tuple[Stroke, s
             yield stroke, BASE
 
 
-def _sounded(tick: int, feel: Feel, parts: int) -> int:
-    num, den = feel.sounded(tick)
-    return num * parts // den
-
-
 def _events(stroke: Stroke, layer: str, column: int, cycle: int, feel: Feel, parts: int) -> Iterable[Event]:
-    at = _sounded(stroke.at, feel, parts)
+    at = sounded(stroke.at, feel, parts)
     us = feel.push(stroke.surface) * 1000
     added = stroke.origin != 0
 
@@ -154,15 +153,7 @@ def _events(stroke: Stroke, layer: str, column: int, cycle: int, feel: Feel, par
         for lag in _BUZZ:
             yield event(lag, quiet, grace=True)
     elif stroke.grace == "diddle":
-        half = _sounded(min(stroke.at + column // 2, cycle - 1), feel, parts)
+        half = sounded(min(stroke.at + column // 2, cycle - 1), feel, parts)
         yield event(0, stroke.dynamic, grace=True, place=half)
     elif stroke.grace == "choke":
         yield event(_CHOKE, stroke.dynamic, stop=True)
-
-
-def _clicks(beat: Beat, feel: Feel, parts: int) -> Iterable[Click]:
-    meter = beat.meter
-    for bar in range(beat.bars):
-        for number in meter.beats:
-            tick = bar * meter.bar + (number - 1) * meter.number
-            yield Click(_sounded(tick, feel, parts), number == 1)

@@ -48,9 +48,10 @@ async function render(name, timelines, commands, frames, rate = RATE) {
   const numberOf = (surface) => kit.surfaceNumber(surface);
   const line = (index, bpm) =>
     lineOf(index, timelines[index], bpm ?? timelines[index].tempo, rate, numberOf, kit.clickSurface);
-  const programme = ({ entries, then }) => {
+  const programme = ({ entries, then, lead = null }) => {
     const lines = new Map(entries.map((entry) => [entry.timeline, line(entry.timeline, entry.bpm)]));
-    return { then, entries: entries.map(({ timeline, passes, tag }) => ({ line: lines.get(timeline), passes, tag })) };
+    const counted = lead === null ? null : { line: line(lead), passes: 1, tag: -1 };
+    return { then, lead: counted, entries: entries.map(({ timeline, passes, tag }) => ({ line: lines.get(timeline), passes, tag })) };
   };
   const ready = commands.map((command) => {
     if (command.programme !== undefined) return { ...command, programme: programme(command.programme) };

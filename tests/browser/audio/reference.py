@@ -21,6 +21,7 @@ CHOKE = round(0.020 * RATE)  # frames
 STOP = round(0.015 * RATE)
 DYNAMICS = ("ghost", "soft", "normal", "accent")
 LAYERS = ("base", "stage", "both")
+QUIET = 0.4  # gain of a quiet click
 TOLERANCE = 1e-6  # of full scale 1; float32 rounding of a loud mix is 6e-8
 
 Timeline = dict[str, Any]
@@ -63,6 +64,7 @@ class Sound:
     stop: bool
     where: str
     shift: int = 0
+    level: float = 1.0
 
 
 def pace(timeline: Timeline, bpm: float) -> Fraction:
@@ -76,7 +78,7 @@ def half_up(x: Fraction) -> int:
 
 
 def sounds_of(kit: Kit, timeline: Timeline, bpm: float, start: Fraction, number: int) -> list[Sound]:
-    """Return the events of one pass that starts at `start`, in the order of sounding."""
+    """Return the events of round `number`, which starts at `start`, in the order of sounding."""
     frames = pace(timeline, bpm)
     row = []
     for event in timeline["events"]:
@@ -84,8 +86,12 @@ def sounds_of(kit: Kit, timeline: Timeline, bpm: float, start: Fraction, number:
         where = f"{event['surface']} {event['dynamic']} at {event['at']}, pass {number}"
         row.append((event, surface, dynamic, event["layer"], event["added"], event["stop"], where))
     for click in timeline["clicks"]:
-        where = f"click at {click['at']}, pass {number}"
-        row.append((click, len(kit.names) - 1, 3 * click["strong"], "click", False, False, where))
+        turn, at = divmod(click["at"], timeline["loop"])
+        if turn != number % timeline.get("rounds", 1):
+            continue
+        where = f"click at {at}, pass {number}"
+        layer, level = "count" if timeline.get("counting") else "click", QUIET if click.get("quiet") else 1.0
+        row.append((click | {"at": at}, len(kit.names) - 1, 3 * click["strong"], layer, False, False, where, 0, level))
     placed = []
     for order, (event, *rest) in enumerate(row):
         offset = half_up(Fraction(event["us"] * RATE, 10**6))
@@ -116,8 +122,8 @@ def place(kit: Kit, sounds: Iterable[Sound], gains: Mapping[str, float], stop: i
     struck: list[tuple[Sound, NDArray[np.float64], float]] = []
     fades: dict[int, int] = {}
     for sound in sounds:
-        gain = gains.get(sound.layer, 1.0)
-        if sound.layer != "click":
+        gain = gains.get(sound.layer, 1.0) * sound.level
+        if sound.layer not in ("click", "count"):
             gain *= gains.get(kit.names[sound.surface], 1.0)
         group = kit.chokes[sound.surface]
         if gain > 0 and (group or sound.stop):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -113,6 +114,26 @@ def test_a_tempo_change_while_playing_keeps_the_place(page: Page, site: Site, ki
     assert compare(sound, place(kit, sounds, {"click": 0.0}), about["start"]) == []
 
 
+def test_a_count_in_comes_once_and_the_click_has_its_own_loudness_and_place(page: Page, site: Site, kit: Kit) -> None:
+    beats = [{"at": k * QUARTER, "us": 0, "strong": k == 0, "quiet": k % 2 == 1} for k in range(4)]
+    line = timeline(
+        [event(0, "kick")], tempo=300, rounds=2, clicks=beats, count_in={"loop": 4 * QUARTER, "clicks": beats}
+    )
+    arrange(page, timeline=line, player={"click": 0.5, "count": 0.25, "clickPan": -1})
+    page.click("#play")
+    page.evaluate("() => bench.until(() => bench.heard.begun !== null)")
+    assert page.evaluate("() => bench.player().position()") is None
+    sound, about = recorded(page, site, 3 * RATE)
+    count = line | {"loop": 4 * QUARTER, "events": [], "rounds": 1, "counting": True}
+    begun = Fraction(about["begun"])
+    start = begun + 4 * QUARTER * pace(line, 300)
+    sounds = passes(kit, count, 300, begun, 1) + passes(kit, line, 300, start, 5)
+    pans = replace(kit, pans=(*kit.pans[:-1], (1.0, float(np.float32(np.cos(np.pi / 2))))))
+    assert compare(sound, place(pans, sounds, {"click": 0.5, "count": 0.25}), about["start"]) == []
+    assert {note[4] for note in about["notes"] if note[5] > 0} >= {0, 1}
+    assert page.evaluate("() => bench.player().position()") is not None
+
+
 def test_warming_fetches_what_is_needed_before_any_gesture(page: Page) -> None:
     arrange(page, timeline=timeline([event(0, "cowbell")]))
     page.evaluate("() => bench.player().warm()")
@@ -125,11 +146,12 @@ def test_warming_fetches_what_is_needed_before_any_gesture(page: Page) -> None:
 @pytest.mark.parametrize(
     ("settings", "layers"),
     [
-        ({"mix": 0}, [1, 1, 0, 0, 1, 1, 0]),
-        ({"mix": 0.5}, [1, 1, 1, 1, 1, 1, 0]),
-        ({"mix": 0.75, "click": 0.5}, [0.5, 0.5, 1, 1, 1, 1, 0.5]),
-        ({"mix": 0, "onlyAdded": True}, [0, 1, 0, 1, 0, 1, 0]),
-        ({"mix": 7}, [0, 0, 1, 1, 1, 1, 0]),
+        ({"mix": 0}, [1, 1, 0, 0, 1, 1, 0, 1]),
+        ({"mix": 0.5}, [1, 1, 1, 1, 1, 1, 0, 1]),
+        ({"mix": 0.75, "click": 0.5}, [0.5, 0.5, 1, 1, 1, 1, 0.5, 1]),
+        ({"mix": 0, "onlyAdded": True}, [0, 1, 0, 1, 0, 1, 0, 1]),
+        ({"click": 0.25, "count": 0.75}, [0, 0, 1, 1, 1, 1, 0.25, 0.75]),
+        ({"mix": 7}, [0, 0, 1, 1, 1, 1, 0, 1]),
     ],
 )
 def test_the_slider_and_the_switch_decide_the_layers(page: Page, settings: dict[str, Any], layers: list[float]) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -135,6 +136,83 @@ def test_a_tempo_change_keeps_the_place_and_no_stroke_comes_twice(render: Render
         if one[4] == two[4] and one[2] != two[2]:
             assert abs(place[0] - place[1]) * two[2] < 1
     assert len({n[2] for n in told}) == 3
+
+
+def shrinking(**more: Any) -> Timeline:
+    """A bar whose clicks grow less over three rounds, with a grace before the first stroke and swung eighths."""
+    places = [[0, 1, 2, 3, 4, 5, 6, 7], [0, 4], []]
+    clicks = [
+        {
+            "at": turn * 12 * QUARTER + k * 3 * QUARTER // 2 + k % 2 * QUARTER // 2,
+            "us": 0,
+            "strong": k == 0,
+            "quiet": k % 2 == 1,
+        }
+        for turn, row in enumerate(places)
+        for k in row
+    ]
+    row = [event(0, "snare"), event(0, "snare", "soft", us=-30000, grace=True), event(4 * QUARTER, "kick")]
+    return timeline(row, loop=12 * QUARTER, parts=3, clicks=clicks, rounds=3) | more
+
+
+def test_clicks_of_several_rounds_come_in_turn_and_begin_again(render: Render, kit: Kit) -> None:
+    line = shrinking(tempo=251.37)
+    recorded, _ = render([line], [play((0, 0))], 8 * RATE)
+    assert faults(recorded, kit, all_of(kit, line, LEAD, 8 * RATE)) == []
+    silent = recorded[:, int(LEAD + 2.7 * line["loop"] * pace(line, 251.37)) :][:, :4000]
+    assert np.abs(silent).max() < np.abs(recorded).max() / 20
+
+
+def test_another_click_comes_at_the_loop_point_and_moves_no_stroke(render: Render, kit: Kit) -> None:
+    """From the beats to a shrinking click: its rounds begin with the pass that it comes in."""
+    line, plain = shrinking(), shrinking(clicks=[], rounds=1)
+    commands = [play((0, 0)), play((1, 0), kind="programme", at="loop", frame=RATE)]
+    recorded, _ = render([plain, line], commands, 12 * RATE)
+    loop = line["loop"] * pace(line, 104)
+    sounds = passes(kit, plain, 104, Fraction(LEAD), 1) + all_of(kit, line, LEAD + loop, 12 * RATE)
+    assert faults(recorded, kit, sounds) == []
+
+
+def test_a_count_in_sounds_once_and_a_tempo_change_reaches_it(render: Render, kit: Kit) -> None:
+    line = shrinking()
+    count = shrinking(events=[], clicks=line["clicks"][:8], rounds=1, counting=True)
+    at = 60032
+    command = play((0, 0))
+    command["programme"]["lead"] = 1
+    recorded, notes = render([line, count], [command, {"kind": "retime", "frame": at, "bpm": 180.5}], 8 * RATE)
+    old, new = (line["loop"] * pace(line, bpm) for bpm in (104, 180.5))
+    begun = round(at - (at - LEAD) / old * new)
+    sounds = [s for s in passes(kit, count, 104, Fraction(LEAD), 1) if s.frame < at]
+    sounds += [s for s in passes(kit, count, 180.5, Fraction(begun), 1) if s.frame >= at]
+    sounds += all_of(kit, line, begun + new, 8 * RATE, 180.5)
+    assert faults(recorded, kit, sounds) == []
+    tags = [n[5] for n in notes if isinstance(n, list)]
+    assert tags == sorted(tags) and set(tags) == {-1, 0}
+    assert {n[4] for n in notes if isinstance(n, list) and n[5] == 0} == {0, 1, 2, 3, 4}
+
+
+@pytest.mark.parametrize("how", ["loop", "now"])
+def test_what_comes_during_a_count_in_waits_for_its_end(render: Render, kit: Kit, how: str) -> None:
+    line, other = shrinking(), rich()
+    count = shrinking(events=[], clicks=line["clicks"][:8], rounds=1, counting=True)
+    command = play((0, 0))
+    command["programme"]["lead"] = 2
+    swap = play((1, 0), kind="programme", at=how, frame=RATE // 128 * 128)
+    recorded, _ = render([line, other, count], [command, swap], 5 * RATE)
+    start = LEAD + line["loop"] * pace(line, 104)
+    sounds = passes(kit, count, 104, Fraction(LEAD), 1) + all_of(kit, other, start, 5 * RATE)
+    assert faults(recorded, kit, sounds) == []
+
+
+def test_a_click_that_is_moved_takes_no_ringing_one_along(render: Render, kit: Kit) -> None:
+    line = timeline([event(0, "cowbell")], tempo=300)
+    at = (LEAD + 8820 + 256) // BLOCK * BLOCK  # while the second click rings
+    recorded, _ = render([line], [play((0, 0)), {"kind": "pan", "surface": -1, "pan": 1, "frame": at}], RATE)
+    sounds = all_of(kit, line, LEAD, RATE)
+    right = replace(kit, pans=(*kit.pans[:-1], (float(np.float32(np.cos(np.pi / 2))), 1.0)))
+    before = place(kit, [s for s in sounds if s.frame < at], {})
+    after = [p for p in place(right, sounds, {}) if p.sound.frame >= at]
+    assert compare(recorded, sorted([*before, *after], key=lambda p: p.sound.frame), 0) == []
 
 
 @pytest.mark.parametrize("how", ["closed stroke", "stop"])

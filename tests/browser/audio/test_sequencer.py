@@ -135,6 +135,33 @@ def test_a_swap_at_once_to_a_shorter_loop_stays_in_time() -> None:
     assert frames == [int(4410 + k * beat + 0.5) for k in range(11)]
 
 
+@pytest.mark.parametrize("seed", range(4))
+def test_the_rounds_of_a_click_are_counted_on_over_swaps_and_tempo_changes(seed: int) -> None:
+    chance = random.Random(seed)
+    # Round r of three has r + 1 clicks; the stroke at the start of the bar tells which line plays.
+    clicks = [{"at": (4 * r + k) * QUARTER, "us": 0, "strong": False} for r in range(3) for k in range(r + 1)]
+    lines = [timeline([event(0, str(surface))], clicks=clicks, rounds=3) for surface in (0, 1)]
+    changes = [
+        {"block": b, "kind": chance.choice(["loop", "now"]), "entries": [[chance.randrange(2), 0]]}
+        if chance.random() < 0.5
+        else {"block": b, "kind": "retime", "bpm": chance.randint(10000, 30000) / 100}
+        for b in sorted(chance.sample(range(100, 6000), 40))
+    ]
+    answer = run(lines, 300, [{"block": 0, "kind": "begin", "entries": [[0, 0]]}, *changes], 6100)
+    told = "".join("c" if surface == 999 else "|" for surface, _, _ in answer["struck"])
+    bars = [len(bar) for bar in told.split("|")[1:-1]]
+    assert len(bars) > 10
+    assert bars == [k % 3 + 1 for k in range(len(bars))]
+
+
+def test_a_click_of_another_number_of_rounds_begins_with_its_first() -> None:
+    beats = [{"at": k * QUARTER, "us": 0, "strong": False} for k in (0, 1, 2, 3)]
+    lines = [timeline([event(0, "0")], clicks=beats, rounds=2), timeline([event(0, "1")], clicks=beats, rounds=3)]
+    changes = [{"block": 0, "kind": "begin", "entries": [[0, 1]]}, {"block": 200, "kind": "loop", "entries": [[1, 0]]}]
+    answer = run(lines, 300, changes, 1400)
+    assert [surface for surface, _, _ in answer["struck"]] == [0, *[999] * 4, 1, *[999] * 4, 1, 1, 1, *[999] * 4]
+
+
 def test_a_queue_that_is_over_stops_and_can_be_followed_by_another_plan() -> None:
     line = timeline([event(0, "0")], clicks=[], tempo=300)
     changes = [{"block": 0, "kind": "begin", "entries": [[0, 2]]}]
