@@ -47,14 +47,14 @@ def test_the_same_stage_gives_the_same_bytes_twice(beat):
 def test_rounds_are_one_round_again_and_again_and_the_last_rings_out(beat, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setattr(stage, "_alternates", lambda surface: 1)  # else each round has its own
     groove, stages = beat
-    one, four = (make(groove, stages, Wish(2, 20000, loops)).numbers for loops in (1, 4))
+    one, four = (make(groove, stages, Wish(4, 20000, loops)).numbers for loops in (1, 4))
     loop = 52920  # frames of a bar
     assert len(one) > loop and len(four) == 3 * loop + len(one)
     added = np.zeros_like(four)
     for turn in range(4):
         added[turn * loop : turn * loop + len(one)] += one
-    # The hi-hat of the next round stops the one before; it has died away by then but for what is below 16 bit.
-    assert np.abs(level(four) - level(added)).max() < 2**-15
+    # Nothing in this stage stops what rings. Each round was rounded to whole numbers by itself.
+    assert np.abs(four - added).max() <= 4
 
 
 def test_a_seamless_file_goes_on_into_itself_as_the_music_goes_on(beat, monkeypatch: pytest.MonkeyPatch):
