@@ -13,6 +13,7 @@ import soundfile as sf
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.codec.groove_write import write_groove
 from groundbeat.sound import render
+from groundbeat.sound.setups import DRY, SETUPS, Setup
 from tests.cli.conftest import failed
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -24,8 +25,8 @@ RATE = 44100
 def short_voices(monkeypatch: pytest.MonkeyPatch) -> None:
     """Stand-ins for the voices, which take long to render; that the real ones sound, the tests of sound tell."""
 
-    def voice(surface: str, dynamic: str, alternate: int) -> np.ndarray:
-        return np.full(400, (len(surface) * 7 + len(dynamic) + alternate) / 1000, dtype=np.float32)
+    def voice(surface: str, dynamic: str, alternate: int, setup: Setup = DRY) -> np.ndarray:
+        return np.full(400, (len(surface) * 7 + len(dynamic) + alternate + len(setup.name)) / 1000, dtype=np.float32)
 
     monkeypatch.setattr(render, "voice", voice)
 
@@ -52,7 +53,7 @@ def test_wav_and_flac_hold_the_same_sound(run, tmp_path: Path):
 
 
 @pytest.mark.parametrize(
-    "option", [["--click"], ["--count-in", 1], ["--mix", 0.3], ["--only-added"], ["--tempo", 60.5], ["--loops", 5]]
+    "option", [["--click"], ["--clicks", "off-beats"], ["--kit", list(SETUPS)[1]], ["--count-in", 1], ["--mix", 0.3], ["--only-added"], ["--tempo", 60.5], ["--loops", 5]]
 )
 def test_every_option_is_heard(run, tmp_path: Path, option: list):
     for name, more in (("a", []), ("b", option)):
@@ -119,6 +120,8 @@ def test_tablature_and_groove_files_are_what_the_other_commands_print(run, tmp_p
         (["a.zip", "--set", "--clean", "nan"], "--clean is nan, which is no tempo"),
         (["a.zip", "--set", "--clean", 900], "20 to 400"),
         (["a.wav", "--count-in", 3], "0, 1 or 2 bars"),
+        (["a.wav", "--clicks", "often"], 'there is no click "often"; there are beats, '),
+        (["a.wav", "--kit", "tin"], 'there is no kit "tin"; there are '),
         (["a.wav", "--mix", "nan"], "from 0, the base beat, to 1"),
         (["no/such/folder/a.wav"], "cannot be written"),
     ],

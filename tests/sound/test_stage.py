@@ -11,7 +11,8 @@ from groundbeat.codec.groove_read import read_groove
 from groundbeat.errors import TimelineError
 from groundbeat.model.meter import QUARTER
 from groundbeat.sound import stage
-from groundbeat.timeline.unroll import BASE, BOTH, STAGE, Click, Event, Timeline, unroll
+from groundbeat.timeline.clicks import QUIET, Click, Count
+from groundbeat.timeline.unroll import BASE, BOTH, STAGE, Event, Timeline, unroll
 from groundbeat.variation.stack import grow
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -80,22 +81,25 @@ def test_layers_are_as_loud_as_the_slider_says(heard: stage.Heard, gains: dict[s
 
 
 def test_a_count_in_is_heard_without_a_click_and_the_loop_begins_behind_it():
-    line = timeline(event(0))
-    parts = [stage.count_in(line, 4 * QUARTER, 2), stage.Part(line, 1)]
+    counted = tuple(Click(at * QUARTER, at % 4 == 0, at == 1) for at in range(8))
+    line = timeline(event(0))._replace(count_in=Count(8 * QUARTER, counted))
+    parts = [*stage.count_in(line), stage.Part(line, 1)]
     laid = stage.lay(parts, 12000, QUARTER, stage.Heard())
     assert [(hit.surface, hit.frame // 22050, hit.dynamic) for hit in laid.hits] == [
         *(("click", beat, stage.WEAK if beat % 4 else stage.STRONG) for beat in range(8)),
         ("snare", 8, "normal"),
     ]
+    assert [hit.gain for hit in laid.hits[:3]] == [1, pytest.approx(QUIET), 1]
     with_click = stage.lay(parts, 12000, QUARTER, stage.Heard(click=1))
     assert sum(hit.surface == "click" for hit in with_click.hits) == 12
 
 
-def test_a_count_in_before_half_a_bar_has_the_whole_bar():
-    line = timeline(event(0), loop=2 * QUARTER)
-    counted = stage.count_in(line, 4 * QUARTER, 1)
-    assert [click.at for click in counted.timeline.clicks] == [0, QUARTER, 2 * QUARTER, 3 * QUARTER]
-    assert counted.timeline.loop == 4 * QUARTER
+def test_clicks_that_differ_from_round_to_round_come_in_turn():
+    clicks = (Click(0, True), Click(QUARTER, False), Click(4 * QUARTER, True))  # the second round has one only
+    line = timeline(event(0))._replace(clicks=clicks, rounds=2)
+    laid = stage.lay([stage.Part(line, 5)], 12000, QUARTER, stage.Heard(click=1))
+    found = [hit.frame // 22050 for hit in laid.hits if hit.surface == "click"]
+    assert found == [0, 1, 4, 8, 9, 12, 16, 17]
 
 
 def test_a_tempo_that_no_groove_can_have_is_refused():

@@ -105,8 +105,8 @@ def test_a_count_in_comes_before_and_silence_is_where_nothing_is_played(beat):
     counted = make(groove, stages, Wish(0, 12000, 1, count_in=1)).numbers
     assert len(counted) == len(plain) + 88200
     assert (counted[88200:] == plain).all()
-    clicks = counted[:88200].any(axis=1).reshape(4, 22050)
-    assert clicks[:, :2000].any(axis=1).all() and not clicks[:, 6000:].any()
+    clicks = counted[:88200].any(axis=1).reshape(8, 11025)  # the beat has eighths
+    assert clicks[:, :2000].any(axis=1).all() and not clicks[:, 9000:].any()
 
 
 @pytest.mark.parametrize(

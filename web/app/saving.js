@@ -23,10 +23,11 @@ const A_SECOND = RATE * 6;
 
 /**
  * Say what can be saved now, null for nothing.
- * @param {import("./store.js").State} state @param {string} [kit] address of kit.json @returns {SoundFile | null}
+ * @param {import("./store.js").State} state @param {string} [usual] address of the usual kit.json @returns {SoundFile | null}
  */
-export function soundOf(state, kit = document.documentElement.dataset.kit ?? "") {
-  const { view, timeline, chosen } = state;
+export function soundOf(state, usual = document.documentElement.dataset.kit ?? "") {
+  const { view, timeline, chosen, clicking, sounds, sounding } = state;
+  const kit = sounds.find(({ name }) => name === sounding)?.address ?? usual;
   if (!view || !timeline) return null;
   const bpm = state.tempo ?? view.tempo;
   if (bpm < SLOWEST || bpm > FASTEST) {
@@ -52,8 +53,10 @@ export function soundOf(state, kit = document.documentElement.dataset.kit ?? "")
     const ending = `stage-${chosen}-at-${String(bpm).replace(".", "-")}.wav`;
     const parts = [...(lead ? [{ timeline: lead, passes: 1 }] : []), { timeline, passes: Math.min(rounds, most) }];
     const { mix, onlyAdded, muted, soloed } = state;
+    const count = clicking.loud ** 2; // as it is heard: see Listening
+    const click = state.click ? count : 0;
     try {
-      const made = await writeSound(kit, parts, bpm, { mix, onlyAdded, muted, soloed, click: state.click ? 1 : 0 });
+      const made = await writeSound(kit, parts, bpm, { mix, onlyAdded, muted, soloed, click, count, clickPan: clicking.pan });
       const quieter = made.quieter ? ` It is ${made.quieter.toFixed(1)} dB quieter, so that nothing is distorted.` : "";
       return { wav: made.wav, ending, says: `Saved: ${Math.round(made.seconds)} seconds.${quieter}` };
     } catch (error) {
@@ -70,6 +73,6 @@ export function soundOf(state, kit = document.documentElement.dataset.kit ?? "")
  * @param {import("../draw/shapes.js").Timeline} timeline @returns {import("../audio/line.js").Timeline | null}
  */
 function leadOf(timeline) {
-  const { count_in: count } = /** @type {{ count_in?: { loop: number, clicks: any[] } | null }} */ (timeline);
+  const { count_in: count } = timeline;
   return count ? /** @type {any} */ ({ ...timeline, ...count, events: [], rounds: 1, count_in: null, counting: true }) : null;
 }

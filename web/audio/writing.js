@@ -24,6 +24,8 @@ import { Sequencer } from "./sequencer.js";
  * @property {number} mix
  * @property {boolean} onlyAdded
  * @property {number} click
+ * @property {number} [count]
+ * @property {number} [clickPan]
  * @property {Iterable<string>} [muted]
  * @property {Iterable<string>} [soloed]
  */
@@ -59,6 +61,7 @@ export async function writeSound(address, parts, bpm, heard) {
   const mixer = new Mixer(RATE);
   mixer.setSurfaces(kit.surfaces());
   mixer.addSamples(samples.flat());
+  mixer.setPan(-1, heard.clickPan ?? 0);
   const gains = gainsOf(heard, kit.surfaceNames);
   mixer.setGains(gains.groups, gains.surfaces);
   const entries = parts.map(({ timeline, passes }, tag) => ({
@@ -87,9 +90,9 @@ export function passSeconds(timeline, bpm) {
  * @param {Heard} heard
  * @param {ReadonlyArray<string>} names
  */
-function gainsOf({ mix, onlyAdded, click, muted = [], soloed = [] }, names) {
+function gainsOf({ mix, onlyAdded, click, count = 1, muted = [], soloed = [] }, names) {
   const balance = new Balance();
-  Object.assign(balance, { mix, onlyAdded, click });
+  Object.assign(balance, { mix, onlyAdded, click, count });
   for (const surface of muted) balance.mute(surface, true);
   for (const surface of soloed) balance.solo(surface, true);
   return balance.gains(names);

@@ -30,6 +30,8 @@ TEMPO = typer.Option("--tempo", metavar="BPM", help="Tempo in beats a minute; th
 ROUNDS = typer.Option("--loops", metavar="N", help=f"How often the stage is played; {LOOPS} if it is not said.")
 CLICK = typer.Option("--click", help="With a click on the beats.")
 COUNT = typer.Option("--count-in", metavar="BARS", help="Bars of clicks before it begins: 0, 1 or 2.")
+KIND = typer.Option("--clicks", metavar="KIND", help="Which click, such as off-beats; with it a click sounds.")
+KIT = typer.Option("--kit", metavar="NAME", help="On which of the kits it sounds; the first one if it is not said.")
 MIX = typer.Option("--mix", metavar="0..1", help="From the base beat, 0, to the stage, 1, as the page's slider.")
 ADDED = typer.Option("--only-added", help="Only what was added to the base beat.")
 SEAMLESS = typer.Option("--seamless", help="To be repeated without a gap: what rings at the end is at the beginning.")
@@ -46,6 +48,8 @@ def export(
     loops: Annotated[int | None, ROUNDS] = None,
     click: Annotated[bool, CLICK] = False,
     count_in: Annotated[int | None, COUNT] = None,
+    clicks: Annotated[str, KIND] = "",
+    kit: Annotated[str, KIT] = "",
     mix: Annotated[float, MIX] = 1,
     only_added: Annotated[bool, ADDED] = False,
     seamless: Annotated[bool, SEAMLESS] = False,
@@ -58,6 +62,7 @@ def export(
     end = _kind(out, as_set)
     asked = {
         "--tempo": tempo, "--loops": loops is not None, "--click": click, "--count-in": count_in is not None,
+        "--clicks": clicks, "--kit": kit,
         "--mix": mix != 1, "--only-added": only_added, "--seamless": seamless, "--clean": clean, "--as": form,
     }  # fmt: skip
     _only_where_it_counts(asked, end)
@@ -71,23 +76,28 @@ def export(
         return
     from ..sound.file import written
     from ..sound.modes import RATE
+    from ..sound.setups import DRY, SETUPS
     from ..sound.stage import Heard
     from ..sound.takealong import Wish, make, write_set
+    from ..timeline.clicks import BEATS
 
     number = stage if stage >= 0 else len(stages) - 1
-    heard = Heard(mix, only_added, 1.0 if click else 0.0)
+    heard = Heard(mix, only_added, 1.0 if click or clicks else 0.0)
+    if kit and kit not in SETUPS:
+        raise RequestError(f'there is no kit "{kit}"; there are {", ".join(SETUPS)}', field="kit")
+    setup, kind = SETUPS.get(kit, DRY), clicks or BEATS
     if end == SET:
-        kind = form.lower().removeprefix(".") or "flac"
-        if f".{kind}" not in SOUND:
+        coded = form.lower().removeprefix(".") or "flac"
+        if f".{coded}" not in SOUND:
             raise RequestError(f'the files of a set are flac or wav, not "{form}"', field="as")
         if loops == 0:
             raise RequestError("a stage is played at least once, not 0 times", field="loops")
-        wish = Wish(number, 0, loops or 0, heard, 1 if count_in is None else count_in)
+        wish = Wish(number, 0, loops or 0, heard, 1 if count_in is None else count_in, False, kind, setup)
         hundredths = _hundredths(clean, "clean")
-        write(out, lambda handle: write_set(handle, document, stages, wish, f".{kind}", hundredths))
+        write(out, lambda handle: write_set(handle, document, stages, wish, f".{coded}", hundredths))
         return
     hundredths = _hundredths(tempo, "tempo") if tempo else document.tempo
-    wish = Wish(number, hundredths, LOOPS if loops is None else loops, heard, count_in or 0, seamless)
+    wish = Wish(number, hundredths, LOOPS if loops is None else loops, heard, count_in or 0, seamless, kind, setup)
     made = make(document, stages, wish)
     if made.quieter:
         tell(f"made quieter by {made.quieter:.1f} dB, so that nothing is distorted")

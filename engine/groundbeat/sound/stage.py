@@ -18,10 +18,13 @@ from numpy.typing import NDArray
 
 from ..errors import TimelineError
 from ..model.groove import MAX_TEMPO, MIN_TEMPO
+from ..timeline.clicks import QUIET
 from ..timeline.unroll import BASE, STAGE, Timeline
-from . import kit, render
+from . import render
 from .mix import Hit, Voices
 from .modes import RATE
+from .place import pan
+from .setups import DRY, Setup
 
 CLICK = "click"  # a surface of its own, as in the page: its strong voice is its accent, its weak one its ghost
 STRONG, WEAK = "accent", "ghost"
@@ -52,16 +55,12 @@ class Laid(NamedTuple):
     ends: tuple[Fraction, ...]
 
 
-def count_in(timeline: Timeline, bar: int, bars: int) -> Part:
-    """Make a count-in of so many bars from the clicks of a timeline's first bar of `bar` ticks.
-
-    What is looped may be shorter than a bar: its clicks then come again.
-    """
-    length = bar * timeline.parts
-    again = range(0, length, timeline.loop)
-    once = [click._replace(at=click.at + at) for at in again for click in timeline.clicks if click.at + at < length]
-    clicks = tuple(click._replace(at=click.at + n * length) for n in range(bars) for click in once)
-    return Part(Timeline(0, bars * length, timeline.parts, (), clicks), 1, counts=True)
+def count_in(timeline: Timeline) -> list[Part]:
+    """Make a part of what is counted before a timeline, none where nothing is."""
+    if timeline.count_in is None:
+        return []
+    loop, clicks = timeline.count_in
+    return [Part(Timeline(0, loop, timeline.parts, (), clicks), 1, counts=True)]
 
 
 def frames_a_tick(tempo: int, unit: int, parts: int, rate: int = RATE) -> Fraction:
@@ -85,8 +84,9 @@ def lay(parts: Sequence[Part], tempo: int, unit: int, heard: Heard, rate: int = 
     number = 0
     for part in parts:
         scale = frames_a_tick(tempo, unit, part.timeline.parts, rate)
-        row = _row(part, heard, scale, rate)
-        for _ in range(part.passes):
+        rows = [_row(part, heard, scale, rate, turn) for turn in range(part.timeline.rounds)]
+        for turn in range(part.passes):
+            row = rows[turn % part.timeline.rounds]
             found += [(nearest(edge + time) + late, number, place, hit) for place, (time, late, hit) in enumerate(row)]
             number += 1
             edge += part.timeline.loop * scale
@@ -108,19 +108,24 @@ def lay(parts: Sequence[Part], tempo: int, unit: int, heard: Heard, rate: int = 
     return Laid(tuple(hits), start, tuple(end + start for end in ends))
 
 
-def _row(part: Part, heard: Heard, scale: Fraction, rate: int) -> list[tuple[Fraction, int, Hit]]:
-    """All events of one pass in the order of sounding: frames from its start, frames by `us`, and the stroke."""
+def _row(part: Part, heard: Heard, scale: Fraction, rate: int, turn: int) -> list[tuple[Fraction, int, Hit]]:
+    """All events of a pass in the order of sounding: frames from its start, frames by `us`, and the stroke.
+
+    Clicks may differ from round to round: `turn` says which of them it is.
+    """
     timeline = part.timeline
     layers = {BASE: min(1.0, 2 - 2 * heard.mix), STAGE: min(1.0, 2 * heard.mix)}
     row: list[tuple[Fraction, int, Hit]] = []
     for event in timeline.events:
         gain = float(event.added) if heard.only_added else layers.get(event.layer, 1.0)
-        pan = kit.pan(event.surface)
-        hit = Hit(0, event.surface, event.dynamic, 0, float(np.float32(gain)), pan, event.stop)
+        hit = Hit(0, event.surface, event.dynamic, 0, float(np.float32(gain)), pan(event.surface), event.stop)
         row.append((event.at * scale, nearest(Fraction(event.us * rate, 1_000_000)), hit))
     loudness = float(np.float32(1.0 if part.counts else heard.click))
     for click in timeline.clicks:
-        row.append((click.at * scale, 0, Hit(0, CLICK, STRONG if click.strong else WEAK, 0, loudness)))
+        when, at = divmod(click.at, timeline.loop) if timeline.rounds > 1 else (turn, click.at)
+        if when == turn:
+            gain = loudness * (float(np.float32(QUIET)) if click.quiet else 1.0)
+            row.append((at * scale, 0, Hit(0, CLICK, STRONG if click.strong else WEAK, 0, gain)))
     return sorted(row, key=lambda one: (one[0].numerator // one[0].denominator + one[1], one[0] % 1))
 
 
@@ -137,12 +142,14 @@ def _alternates(surface: str) -> int:
     return 1 if surface == CLICK else render.VOICES[surface].alternates
 
 
-def voices_for(hits: Iterable[Hit], known: dict[Voice, NDArray[np.float32]] | None = None) -> Voices:
+def voices_for(
+    hits: Iterable[Hit], known: dict[Voice, NDArray[np.float32]] | None = None, setup: Setup = DRY
+) -> Voices:
     """Render the voices that strokes need, as they are before any coding; `known` is added to, and given back."""
     voices = {} if known is None else known
     for hit in hits:
         name = hit.surface, hit.dynamic, hit.alternate
         if hit.stop or name in voices:
             continue
-        voices[name] = render.click(hit.dynamic == STRONG) if hit.surface == CLICK else render.voice(*name)
+        voices[name] = render.click(hit.dynamic == STRONG) if hit.surface == CLICK else render.voice(*name, setup)
     return voices

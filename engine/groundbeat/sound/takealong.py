@@ -20,12 +20,14 @@ from ..analysis.passes import CLEAN, ladder, rounds
 from ..analysis.practice import Plan, plan
 from ..errors import RequestError
 from ..model.groove import Groove
+from ..timeline.clicks import BEATS
 from ..timeline.unroll import unroll
 from ..variation.stack import Stage
 from . import file
 from .mix import render
 from .modes import RATE
 from .peak import lowered
+from .setups import DRY, Setup
 from .stage import Heard, Part, Voice, count_in, frames_a_tick, lay, nearest, voices_for
 
 MOST_SECONDS = 600  # of one file: 160 MB as WAV. Our choice
@@ -36,7 +38,8 @@ Known = dict[Voice, NDArray[np.float32]]
 
 
 class Wish(NamedTuple):
-    """What is to be heard: stage, tempo in hundredths, rounds, what of it, bars of count-in, and whether seamless."""
+    """What is to be heard: stage, tempo in hundredths, rounds, what of it, bars of count-in, whether seamless, which
+    click, and which kit."""
 
     stage: int
     tempo: int
@@ -44,6 +47,8 @@ class Wish(NamedTuple):
     heard: Heard = Heard()
     count_in: int = 0
     seamless: bool = False
+    clicks: str = BEATS
+    setup: Setup = DRY
 
 
 class Made(NamedTuple):
@@ -70,8 +75,7 @@ def make(groove: Groove, stages: Sequence[Stage], wish: Wish, known: Known | Non
         raise RequestError(
             "a file that is played round and round has no count-in: leave one of the two", field="seamless"
         )
-    timeline = unroll(groove, tuple(stages), wish.stage)
-    meter = stages[wish.stage].beat.meter
+    timeline = unroll(groove, tuple(stages), wish.stage, clicks=wish.clicks, bars_before=wish.count_in)
     unit = groove.base.meter.tempo_unit[1]
     loop = timeline.loop * frames_a_tick(wish.tempo, unit, timeline.parts)
     if wish.loops * loop > MOST_SECONDS * RATE:
@@ -83,9 +87,8 @@ def make(groove: Groove, stages: Sequence[Stage], wish: Wish, known: Known | Non
         )
     if wish.seamless:
         return _seamless(Part(timeline, wish.loops), wish, unit, known)
-    lead = [count_in(timeline, meter.bar, wish.count_in)] if wish.count_in else []
-    laid = lay([*lead, Part(timeline, wish.loops)], wish.tempo, unit, wish.heard)
-    samples, quieter = lowered(render(laid.hits, voices_for(laid.hits, known), RATE))
+    laid = lay([*count_in(timeline), Part(timeline, wish.loops)], wish.tempo, unit, wish.heard)
+    samples, quieter = lowered(render(laid.hits, voices_for(laid.hits, known, wish.setup), RATE))
     return Made(file.whole(samples, nearest(laid.ends[-1])), quieter)
 
 
@@ -97,7 +100,7 @@ def _seamless(part: Part, wish: Wish, unit: int, known: Known | None) -> Made:
     every = part._replace(passes=part.passes * (before + 2))
     laid = lay([every], wish.tempo, unit, wish.heard, rewind=part.passes)
     start = nearest(laid.start + before * part.passes * loop)
-    samples = render(laid.hits, voices_for(laid.hits, known), RATE)[start : start + length]
+    samples = render(laid.hits, voices_for(laid.hits, known, wish.setup), RATE)[start : start + length]
     samples, quieter = lowered(samples)
     return Made(file.whole(samples, length)[:length], quieter)
 

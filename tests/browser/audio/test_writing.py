@@ -16,9 +16,10 @@ import pytest
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.model.kit import BY_NAME, DYNAMICS
 from groundbeat.site.tools import ROOT, node
-from groundbeat.sound import file, kit, render, stage
+from groundbeat.sound import file, render, stage
 from groundbeat.sound.mix import render as mixed
 from groundbeat.sound.peak import lowered
+from groundbeat.sound.place import pan
 from groundbeat.timeline.unroll import Timeline, unroll
 from groundbeat.variation.stack import grow
 
@@ -67,7 +68,7 @@ def noise(loudness: float) -> tuple[dict[stage.Voice, np.ndarray], dict[str, Any
             {"surface": surface, "dynamic": dynamic, "alternate": alternate, **pieces[surface, dynamic, alternate]}
             for surface, dynamic, alternate in names
         ],
-        "surfaces": {name: {"pan": kit.pan(name), "chokes": BY_NAME[name].choke} for name in render.VOICES},
+        "surfaces": {name: {"pan": pan(name), "chokes": BY_NAME[name].choke} for name in render.VOICES},
         "clicks": {"strong": pieces[stage.CLICK, stage.STRONG, 0], "weak": pieces[stage.CLICK, stage.WEAK, 0]},
     }  # fmt: skip
     return voices, manifest, np.concatenate(list(voices.values()))
@@ -78,7 +79,8 @@ def told(line: Timeline, unit: int) -> dict[str, Any]:
     return {
         "stage": 0, "loop": line.loop, "parts": line.parts, "tempo": 100, "tempo_unit_ticks": unit,
         "events": [event._asdict() for event in line.events],
-        "clicks": [{"at": click.at, "us": 0, "strong": click.strong} for click in line.clicks],
+        "rounds": line.rounds,
+        "clicks": [{"at": click.at, "us": 0, "strong": click.strong, "quiet": click.quiet} for click in line.clicks],
     }  # fmt: skip
 
 
@@ -99,17 +101,17 @@ def test_page_and_desk_write_the_same_bytes(
 ):
     groove = read_groove((ROOT / "examples" / name).read_text(encoding="utf-8") if name else GRACES)
     stages = grow(groove)
-    line = unroll(groove, stages, number if number >= 0 else len(stages) - 1)
+    kind = "shrinking" if rounds > 2 else "sixteenths"
+    line = unroll(groove, stages, number if number >= 0 else len(stages) - 1, clicks=kind, bars_before=1)
     unit = groove.base.meter.tempo_unit[1]
     voices, manifest, row = noise(loudness)
-    before = [stage.count_in(line, groove.base.meter.bar, 1)] if heard.click else []
-    parts = [*before, stage.Part(line, rounds)]
+    parts = [*stage.count_in(line), stage.Part(line, rounds)]
     laid = stage.lay(parts, tempo, unit, heard)
     samples, quieter = lowered(mixed(laid.hits, voices, RATE))
     numbers = file.whole(samples, stage.nearest(laid.ends[-1]))
     asked = {
         "manifest": manifest, "voices": base64.b64encode(row.tobytes()).decode(), "bpm": tempo / 100,
-        "parts": [{"timeline": told(part.timeline, unit), "passes": part.passes} for part in parts],
+        "parts": [{"timeline": told(part.timeline, unit) | {"counting": part.counts}, "passes": part.passes} for part in parts],
         "heard": {"mix": heard.mix, "onlyAdded": heard.only_added, "click": heard.click},
     }  # fmt: skip
     program = PROGRAM % {"writing": (ROOT / "web/audio/writing.js").as_uri()}
