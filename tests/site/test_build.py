@@ -10,6 +10,7 @@ import pytest
 
 from groundbeat.site import build as building
 from groundbeat.site.fault import SiteError
+from groundbeat.site.page import KITS
 from groundbeat.site.report import MARK
 
 HASHED = re.compile(r"^(app/[\w.]+-[0-9A-Z]{8}\.(js|css)(\.map)?|py/[0-9a-f]{12}/.*|kit/.*\.(ogg|mp3))$")
@@ -21,7 +22,7 @@ def names_of(folder: Path) -> set[str]:
 
 def test_the_folder_holds_what_the_page_needs(dist: Path) -> None:
     names = names_of(dist)
-    wanted = {"index.html", "sw.js", "kit/kit.json"}
+    wanted = {"index.html", "sw.js", *(kit["address"] for kit in KITS)}
     wanted |= {f"stored/{name}.json" for name in ("example.view", "example.timeline", "beats")}
     assert wanted <= names
     index = (dist / "index.html").read_text()
@@ -59,10 +60,12 @@ def test_sources_in_maps_lead_to_no_folder_of_this_machine(dist: Path) -> None:
             assert own or source.startswith("../../../../web/"), f"{file.name}: {source}"
 
 
-def test_the_service_worker_keeps_every_file_but_the_maps(dist: Path) -> None:
+def test_the_service_worker_keeps_every_file_but_the_maps_and_what_has_to_be_chosen(dist: Path) -> None:
     text = (dist / "sw.js").read_text()
     kept = set(re.findall(r'url:"([^"]+)"', text))
-    assert kept == {name for name in names_of(dist) if not name.endswith(".map")} - {"sw.js", MARK}
+    chosen = {name for name in names_of(dist) if re.match(r"kit/\w+/.*\.(ogg|mp3)$", name)}
+    assert len(chosen) == 32, "sounds of the two kits that have to be chosen: kept when they have come"
+    assert kept == {name for name in names_of(dist) if not name.endswith(".map")} - {"sw.js", MARK} - chosen
     # Names without a hash are told apart by a revision, the others by their name.
     for url, revision in re.findall(r'\{url:"([^"]+)",revision:(null|"\w+")\}', text):
         assert (revision == "null") is bool(HASHED.match(url)), url

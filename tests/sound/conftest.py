@@ -52,6 +52,13 @@ class Ear:
         last = np.flatnonzero(shape > shape.max() * 10 ** (-decibels / 20))[-1]
         return float(last - shape.argmax()) / RATE * 1000
 
+    @staticmethod
+    def attack(x: Samples) -> float:
+        """Tell how far the first 5 ms stand over the 25 ms after them."""
+        start, rest = int(0.005 * RATE), int(0.03 * RATE)
+        power = x[:rest].astype(np.float64) ** 2
+        return float(10 * np.log10(power[:start].sum() / power[start:].sum()))
+
     def tallest(self, x: Samples) -> float:
         """Tell how far the tallest line above 2 kHz stands over the mean of its third of an octave.
 

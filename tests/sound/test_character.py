@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from groundbeat.model.kit import DYNAMICS
+from groundbeat.model.kit import BY_NAME, DYNAMICS, HAND
 from groundbeat.sound import render
 
 RATE = 44100
@@ -18,7 +18,7 @@ DECAYS = {
     ("kick", "second kick"): (200, 350),
     ("snare", "rimshot"): (120, 220),
     ("cross-stick", "snare rim", "high tom rim", "mid tom rim", "low tom rim", "floor tom rim"): (80, 220),
-    ("high tom", "mid tom", "low tom", "floor tom"): (280, 650),
+    ("high tom", "mid tom", "low tom", "floor tom"): (260, 650),
     ("hi-hat", "hi-hat foot"): (50, 130),
     ("half-open hi-hat",): (200, 350),
     ("open hi-hat",): (500, 900),
@@ -42,6 +42,21 @@ def test_decays_are_those_of_the_instrument(surfaces, limits, voice, ear):
     for surface in surfaces:
         for dynamic in DYNAMICS:
             assert limits[0] < ear.decay(voice(surface, dynamic, 0), 40) < limits[1], (surface, dynamic)
+
+
+@pytest.mark.parametrize("surface", [name for name in sorted(render.VOICES) if BY_NAME[name].limb == HAND])
+def test_a_ghost_of_a_hand_is_another_sound_than_an_accent_and_not_a_quiet_one(surface, voice, ear):
+    def means(dynamic):
+        waves = [voice(surface, dynamic, k) for k in range(render.VOICES[surface].alternates)]
+        waves = [x / np.abs(x).max() for x in waves]
+        measures = (ear.centroid, lambda x: ear.decay(x, 20), lambda x: ear.decay(x, 40), ear.attack)
+        return [np.mean([measure(x) for x in waves]) for measure in measures]
+
+    ghost, accent = means("ghost"), means("accent")
+    assert accent[0] > 1.25 * ghost[0], "its spectrum is darker"
+    lengths = [max(a / b, b / a) for a, b in zip(ghost[1:3], accent[1:3], strict=True)]
+    assert max(lengths) > 1.06, "it dies away in another time"
+    assert accent[3] > ghost[3] + 0.9, "it begins more softly"
 
 
 def test_open_hi_hats_ring_longer_than_half_open_ones_and_those_longer_than_closed_ones(voice, ear):

@@ -35,7 +35,7 @@ def pieces(manifest):
 
 
 def test_the_list_is_complete(manifest):
-    assert (manifest["kit"], manifest["rate"]) == ("workshop", RATE)
+    assert (manifest["kit"], manifest["rate"]) == ("dry", RATE)
     assert set(manifest["parts"]) == {"kick", "snare", "toms", "hi-hat", "ride", "crashes", "extras", "click"}
     seen: dict[tuple[str, str], list[int]] = {}
     for row in manifest["voices"]:

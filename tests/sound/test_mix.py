@@ -91,3 +91,10 @@ def test_a_dense_bar_of_accents_stays_below_full_scale(voice):
     ]
     peak = np.abs(mix.render(hits, voices, RATE)).max()
     assert 0.4 < peak < 1.0
+
+
+@pytest.mark.parametrize("surface", ["crash", "second crash", "china", "splash", "stack cymbal"])
+def test_a_cymbal_struck_again_rings_on_and_adds_up(surface):
+    voices = steady(surface, frames=20000)
+    out = mix.render([mix.Hit(0, surface, "normal", 0), mix.Hit(5000, surface, "normal", 0)], voices, RATE)
+    assert out[15000, 0] == pytest.approx(2 * out[4999, 0])

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from groundbeat.sound import finish, modes, noise
+from groundbeat.sound.setups import SETUPS
 
 RATE = modes.RATE
 
@@ -71,10 +72,22 @@ def test_padded_lengths_are_never_too_short_and_never_twice_too_long(frames):
 def test_the_room_adds_a_tail_and_keeps_the_stroke():
     stroke = np.zeros(1000)
     stroke[0] = 1.0
-    wet = finish.roomed(stroke, 0.1)
-    assert wet[0] == pytest.approx(1.0, abs=0.01)
-    assert 0.003 < (wet[200:] ** 2).sum() < 0.03
-    assert np.abs(finish.roomed(stroke, 0.0)[1:]).max() < 1e-12
+    ends = []
+    for setup in SETUPS.values():
+        wet = finish.roomed(stroke, 0.1, setup.room)
+        assert wet[0] == pytest.approx(1.0, abs=0.01)
+        assert 0.003 < (wet[200:] ** 2).sum() < 0.03
+        assert np.abs(finish.roomed(stroke, 0.0, setup.room)[1:]).max() < 1e-12
+        power = np.cumsum(wet[200:] ** 2)
+        ends.append(np.flatnonzero(power > 0.99 * power[-1])[0] / RATE)
+    dry, hall, stage = ends
+    assert dry < 0.7 * stage < 0.7 * hall
+
+
+def test_a_soft_blow_comes_later_and_a_hard_one_at_once():
+    soft, hard = finish.blown(np.ones(1000), 0.0026), finish.blown(np.ones(1000), 0.0001)
+    assert np.flatnonzero(soft > 0.9)[0] > 200 > 20 > np.flatnonzero(hard > 0.9)[0]
+    assert soft[-1] > 0.999
 
 
 def test_rounding_off_lowers_tall_peaks_and_leaves_quiet_parts():

@@ -11,6 +11,7 @@ import { Changes } from "./changes.js";
 import { storeClick, storedClick } from "./own-click.js";
 import { isKit, storeKit, storedKit } from "./own-kit.js";
 import { storePlayer, storedPlayer } from "./own-player.js";
+import { storeSound } from "./own-sound.js";
 import { Playing } from "./playing.js";
 
 /** @typedef {import("../draw/shapes.js").View} View */
@@ -148,6 +149,13 @@ export class Commands {
     storeKit(kit);
     this.#store.set({ kit });
     return this.#changes.refit();
+  }
+
+  /** Hear another of the kits. @param {string} sounding its name */
+  setSound(sounding) {
+    storeSound(sounding);
+    this.#store.set({ sounding });
+    this.#listening.settle();
   }
 
   /** Say who plays, "" for the usual player; the document stays as it is. @param {string} player */

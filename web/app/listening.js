@@ -235,6 +235,8 @@ export class Listening {
     if (player.count !== loudness) player.count = loudness;
     if (player.clickPan !== clicking.pan) player.clickPan = clicking.pan;
     if (player.volume !== volume) player.volume = volume;
+    const { sounds, sounding } = this.#store.state;
+    player.kit = sounds.find(({ name }) => name === sounding)?.address ?? player.kit;
     balance(player.muted, muted, (surface, on) => player.mute(surface, on));
     balance(player.soloed, soloed, (surface, on) => player.solo(surface, on));
   }

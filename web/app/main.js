@@ -20,6 +20,7 @@ import { Commands } from "./commands.js";
 import { Listening } from "./listening.js";
 import { keepForOffline } from "./offline.js";
 import { layPage } from "./page.js";
+import { SOUNDS, storedSound } from "./own-sound.js";
 import { Store } from "./store.js";
 import { fetchStored } from "./stored.js";
 
@@ -70,6 +71,8 @@ async function failed(message) {
   store.tell("engine", { text, trouble: true, again: commands.canTryAgain });
 }
 
+store.set({ sounds: SOUNDS, sounding: storedSound() });
+listening.settle();
 main.replaceChildren();
 store.listen(show);
 engine.addEventListener("state", (event) => hearEngine(/** @type {CustomEvent} */ (event).detail));

@@ -9,12 +9,14 @@ import { layWays } from "./page-ways.js";
 import { kitButton, layKit, layOnto } from "./page-onto.js";
 import { isPast, layLimits } from "./page-playing.js";
 import { layStudy } from "./page-study.js";
+import { soundOf } from "./saving.js";
 import { layNext, layWords } from "./page-words.js";
 import "../view/gb-help.js";
 import "../view/gb-hint.js";
 import "../view/gb-next.js";
 import "../view/gb-sentence.js";
 import "../view/gb-share.js";
+import "../view/gb-sound-kit.js";
 
 /** @typedef {import("./store.js").State} State */
 /** @typedef {import("./store.js").Topic} Topic */
@@ -101,6 +103,8 @@ function transport(state, commands) {
         @loop=${(/** @type {CustomEvent} */ e) => commands.loop(e.detail.range)}
         @through=${(/** @type {CustomEvent} */ e) => commands.through(e.detail)}>
         ${kitButton(state)}
+        <gb-sound-kit .sounds=${state.sounds} .chosen=${state.sounding}
+          @sound=${(/** @type {CustomEvent} */ e) => commands.setSound(e.detail.name)}></gb-sound-kit>
         <p class="care">Protect your hearing, take breaks, stop if it hurts.</p>
       </gb-listening>
     </div>`;
@@ -130,10 +134,11 @@ function empty({ beats, engine }, commands) {
 }
 
 /** @param {State} state @param {import("./commands.js").Commands} commands */
-function share({ view, before }, commands) {
+function share(state, commands) {
+  const { view, before } = state;
   const shown = before ?? view; // what is only tried is not in the link
   return html`<gb-share .link=${shown?.link ?? ""} .trouble=${shown?.link_trouble ?? ""} .document=${shown?.document ?? ""} .name=${shown?.title ?? ""}
-    .qr=${(/** @type {string} */ text) => commands.probe({ ask: "qr", text })}
+    .qr=${(/** @type {string} */ text) => commands.probe({ ask: "qr", text })} .sound=${soundOf(state)}
     @sheets=${(/** @type {Event} */ e) => show(e, "gb-sheet")}></gb-share>`;
 }
 

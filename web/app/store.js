@@ -21,6 +21,7 @@ import { USUAL } from "./own-click.js";
  *   dropping: boolean, beats: { title: string, about: string, link: string }[],
  *   kinds: import("../protocol/messages.js").KindInfo[], purposes: string[], volume: number, range: Range | null,
  *   muted: string[], soloed: string[], kit: string, things: string[], presets: import("../protocol/messages.js").PresetInfo[],
+ *   sounds: import("./own-sound.js").Sound[], sounding: string,
  *   player: string, playing: import("../draw/shapes.js").Playing | null, playingStale: boolean,
  *   home: ReadonlyMap<number, import("../draw/shapes.js").Home>, strokeTypes: boolean, spot: number,
  * }} State
@@ -30,6 +31,7 @@ import { USUAL } from "./own-click.js";
  *   tempo: the practice tempo, null for the beat's own;
  *   click: whether the click sounds; clicking: which click and count-in, how loud and where;
  *   kit: the student's own kit as text, "" for as written; things, presets: what a kit can be;
+ *   sounds: the kits that can sound; sounding: the name of the one that does, "" for the usual one;
  *   player: who plays, as text, "" for the usual player; playing: what is known of playing the chosen stage, null where
  *   nothing is known yet; playingStale: it is of a moment ago, the newer is on its way; home: how far from the base beat
  *   each stage is, by its key; strokeTypes: whether the stroke types stand under the letters; spot: which of the spots is
@@ -71,6 +73,8 @@ const START = {
   kit: "",
   things: [],
   presets: [],
+  sounds: [],
+  sounding: "",
   player: "",
   playing: null,
   playingStale: false,

@@ -27,6 +27,7 @@
  *   count       0..1              loudness of the count-in, which sounds once after play() if the timeline has one
  *   clickPan    -1..1             where the click and the count-in are heard, left to right (default 0)
  *   volume      0..1              0.6 at first: a modest level
+ *   kit         address           of another kit.json: its sounds come in as they arrive, also while playing
  *   offset      seconds           a user's own correction of the drawing, -0.1..0.5
  * Reading
  *   state       "idle" | "loading" | "playing" | "stopped" | "interrupted"
@@ -186,6 +187,17 @@ export class Player extends Balance {
     });
   }
 
+  get kit() {
+    return this.#options.kit;
+  }
+
+  set kit(address) {
+    if (address === this.#options.kit) return;
+    this.#options = { ...this.#options, kit: address };
+    this.#kit = null;
+    if (this.#sounding) this.#exchange(address);
+  }
+
   get volume() {
     return this.#volume;
   }
@@ -252,14 +264,37 @@ export class Player extends Balance {
     const node = await device.build(this.#options.processor, kit);
     if (this.#stage?.node !== node && this.#device === device) {
       node.port.onmessage = ({ data }) => this.#hear(data);
-      const hand = (/** @type {import("./kit.js").Sample[]} */ samples) =>
-        node.port.postMessage({ kind: "samples", samples }, samples.map((sample) => sample.pcm.buffer));
-      this.#stage = { node, supply: new Supply(kit, device.context, hand) };
+      this.#stage = { node, supply: supplyOf(kit, device, node) };
       await this.#options.tap?.(node, device.context);
     }
+    if (this.#stage && this.#stage.supply.kit !== kit && this.#device === device) this.#replace(this.#stage, kit, device);
     const plan = this.#plans.newest;
     if (plan !== undefined) await this.#stage?.supply.bring(surfacesOf(plan));
     return waking;
+  }
+
+  /** Take the sounds of another kit from now on; surfaces, pans and choke groups are those of every kit. @param {string} address */
+  async #exchange(address) {
+    try {
+      const kit = await this.#openKit();
+      const plan = this.#plans.newest;
+      if (address !== this.#options.kit || this.#stage === null || this.#device === null || plan === undefined) return;
+      const supply = this.#replace(this.#stage, kit, this.#device);
+      await supply.bring(surfacesOf(plan));
+      await supply.bringRest();
+    } catch (error) {
+      if (address === this.#options.kit) this.#complain(error);
+    }
+  }
+
+  /**
+   * @param {{node: AudioWorkletNode, supply: Supply}} stage
+   * @param {Kit} kit
+   * @param {Device} device
+   */
+  #replace(stage, kit, device) {
+    stage.supply.retire();
+    return (stage.supply = supplyOf(kit, device, stage.node));
   }
 
   #openKit() {
@@ -406,4 +441,15 @@ export class Player extends Balance {
   #tell(name, detail) {
     this.dispatchEvent(new CustomEvent(name, { detail }));
   }
+}
+
+/**
+ * @param {Kit} kit
+ * @param {Device} device
+ * @param {AudioWorkletNode} node
+ */
+function supplyOf(kit, device, node) {
+  const hand = (/** @type {import("./kit.js").Sample[]} */ samples) =>
+    node.port.postMessage({ kind: "samples", samples }, samples.map((sample) => sample.pcm.buffer));
+  return new Supply(kit, device.context, hand);
 }

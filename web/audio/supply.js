@@ -16,6 +16,7 @@ export class Supply {
   #sending = new Map();
   /** @type {Set<string>} */
   #there = new Set();
+  #retired = false;
 
   /**
    * @param {Kit} kit
@@ -26,6 +27,11 @@ export class Supply {
     this.#kit = kit;
     this.#context = context;
     this.#hand = hand;
+  }
+
+  /** Hand over nothing more: another kit has taken the place of this one. */
+  retire() {
+    this.#retired = true;
   }
 
   get kit() {
@@ -54,7 +60,7 @@ export class Supply {
 
   /** Bring the other parts, one after the other. A failure here is met again, and told, when one is needed. */
   async bringRest() {
-    for (const part of this.#kit.parts) await this.#part(part).catch(() => undefined);
+    for (const part of this.#kit.parts) if (!this.#retired) await this.#part(part).catch(() => undefined);
   }
 
   /** @param {string} part */
@@ -62,6 +68,7 @@ export class Supply {
     const known = this.#sending.get(part);
     if (known !== undefined) return known;
     const sending = this.#kit.samples(part, this.#context).then((samples) => {
+      if (this.#retired) return;
       this.#hand(samples);
       this.#there.add(part);
     });

@@ -10,3 +10,6 @@ declare const GROUNDBEAT_RUNTIME: {
   extras: { name: string; size: number };
   lock: { [key: string]: string };
 };
+
+/** What the build writes into the page: the kits that a listener can choose from, the usual one first. */
+declare const GROUNDBEAT_KITS: { name: string; label: string; about: string; address: string }[];

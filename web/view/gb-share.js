@@ -1,8 +1,9 @@
 /**
  * Handing the beat out: its link to copy, how long that is, the same as a QR code, the system's own way of sharing,
- * and the groove file to save.
+ * the groove file to save, and the sound of the chosen stage.
  *
- * The link is the whole document. `qr` asks the engine for the code of a text. `show()` opens the dialog.
+ * The link is the whole document. `qr` asks the engine for the code of a text; `sound` says what sound there is to save
+ * and makes it. `show()` opens the dialog.
  *
  * Events: "sheets" when sheets for a class are wished for; this dialog is closed then.
  */
@@ -14,6 +15,12 @@ import { controls } from "./inks.js";
 const FITS_A_MESSAGE = 1800;
 /** Light border of a QR code, in modules (ISO/IEC 18004). */
 const BORDER = 4;
+/** Rounds of a sound where nobody has said how many. Our choice. */
+const ROUNDS = 8;
+/** Milliseconds for which a saved file is kept for the browser to fetch. */
+const FETCHED = 60_000;
+
+/** @typedef {{ most: number, about: (rounds: number) => string, save: (rounds: number) => Promise<{ wav: Blob | null, ending: string, says: string }> }} SoundFile */
 
 export class GbShare extends LitElement {
   static properties = {
@@ -22,6 +29,9 @@ export class GbShare extends LitElement {
     document: { type: String },
     name: { type: String },
     qr: { attribute: false },
+    sound: { attribute: false },
+    rounds: { state: true },
+    making: { state: true },
     code: { state: true },
     said: { state: true },
   };
@@ -48,6 +58,9 @@ export class GbShare extends LitElement {
       .qr { width: 13.5rem; max-width: 100%; }
       .qr svg { display: block; width: 100%; height: auto; background: #fff; border-radius: 0.5rem; forced-color-adjust: none; }
       .qr path { fill: #000; forced-color-adjust: none; }
+      .sound { margin-top: 1.25rem; padding-top: 1rem; border-top: 1px solid var(--rule); }
+      .sound .buttons { align-items: center; margin-top: 0.5rem; }
+      .sound input { width: 5.5rem; margin-inline-start: 0.4rem; }
       .told { min-height: 1.4em; }
       @media (max-width: 36rem) { .ways { grid-template-columns: minmax(0, 1fr); } }
       @media (forced-colors: active) { dialog { border: 2px solid CanvasText; } }
@@ -64,6 +77,9 @@ export class GbShare extends LitElement {
     this.name = "";
     /** @type {(text: string) => Promise<{ size?: number, path?: string, trouble?: string }>} */
     this.qr = async () => ({});
+    /** @type {SoundFile | null} */ this.sound = null;
+    this.rounds = ROUNDS;
+    this.making = false;
     /** @type {{ size?: number, path?: string, trouble?: string } | null} */ this.code = null;
     this.said = "";
   }
@@ -104,6 +120,7 @@ export class GbShare extends LitElement {
               <a class="button" href=${this.#file || nothing} download=${`${fileName(this.name)}.toml`}>Save the groove file</a>
             </div>
             ${this.#leftOut()}
+            ${this.sound ? this.#sound(this.sound) : nothing}
           </div>
           ${address ? html`<div class="qr">${this.#code()}</div>` : nothing}
         </div>
@@ -138,6 +155,47 @@ export class GbShare extends LitElement {
     if (!branches) return nothing;
     const ways = branches === 1 ? "One other way stays" : `${branches} other ways stay`;
     return html`<p>${this.link ? "The link holds the way that you see. " : ""}${ways} in the groove file only.</p>`;
+  }
+
+  /** @param {SoundFile} sound */
+  #sound(sound) {
+    const rounds = Math.min(this.rounds, sound.most);
+    return html`<section class="sound" aria-labelledby="sound">
+      <h3 id="sound">Sound to take along</h3>
+      <p>${sound.about(rounds)}</p>
+      <div class="buttons">
+        <label>Rounds<input type="number" min="1" max=${sound.most} step="1" .value=${String(rounds)} ?disabled=${sound.most === 0}
+          @change=${this.#turnRounds} /></label>
+        <button type="button" ?disabled=${this.making || sound.most === 0} @click=${this.#saveSound}>Save the sound</button>
+      </div>
+    </section>`;
+  }
+
+  /** @param {Event} event */
+  #turnRounds(event) {
+    const wished = Math.round(Number(/** @type {HTMLInputElement} */ (event.currentTarget).value));
+    this.rounds = Math.min(Math.max(1, wished || ROUNDS), this.sound?.most || 1);
+    this.requestUpdate();
+  }
+
+  async #saveSound() {
+    if (!this.sound || this.making) return;
+    this.making = true;
+    this.said = "Making the sound …";
+    try {
+      const { wav, ending, says } = await this.sound.save(Math.min(this.rounds, this.sound.most));
+      if (wav) {
+        const address = URL.createObjectURL(wav);
+        Object.assign(document.createElement("a"), { href: address, download: `${fileName(this.name)}-${ending}` }).click();
+        setTimeout(() => URL.revokeObjectURL(address), FETCHED);
+      }
+      this.said = says;
+    } catch (error) {
+      this.said = "That did not work here. Reload the page and try again.";
+      throw error;
+    } finally {
+      this.making = false;
+    }
   }
 
   async #copy() {

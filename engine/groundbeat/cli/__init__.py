@@ -13,7 +13,7 @@ from collections.abc import Sequence
 import typer
 
 from ..errors import GroundbeatError
-from . import documents, page, playing
+from . import documents, export, page, playing
 
 app = typer.Typer(
     add_completion=False, no_args_is_help=True, rich_markup_mode=None, pretty_exceptions_enable=False,
@@ -26,6 +26,7 @@ app.command("onto")(documents.put_onto)
 app.command()(playing.check)
 app.command()(playing.plan)
 app.command()(playing.suggest)
+app.command()(export.export)
 app.command()(page.build)
 app.command()(page.serve)
 

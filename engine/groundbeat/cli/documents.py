@@ -35,12 +35,13 @@ def show(
         print(json.dumps(told, ensure_ascii=False, indent=1))
         return
     if stage < 0:
-        print(_title(document))
+        print(title_line(document))
     for row in stages if stage < 0 else stages[stage : stage + 1]:
-        print(_stage(row, numbers(stages)))
+        print(stage_text(row, stages))
 
 
-def _title(groove: Groove) -> str:
+def title_line(groove: Groove) -> str:
+    """Say what a groove is: title, meter, columns, tempo, and its note."""
     base = groove.base
     unit = base.meter.tempo_unit[0]
     bars = f"{base.bars} bar{'s' * (base.bars > 1)}"
@@ -48,7 +49,9 @@ def _title(groove: Groove) -> str:
     return head + (f"\n{groove.note}" if groove.note else "")
 
 
-def _stage(stage: Stage, number: dict[int, int]) -> str:
+def stage_text(stage: Stage, stages: tuple[Stage, ...]) -> str:
+    """Write one of the stages: what was changed, and its tablature."""
+    number = numbers(stages)
     done = summary(stage)
     lines = ["", f"{stage.number} {heading(stage)}" + (f" ({done})" if done else "")]
     if stage.variation:

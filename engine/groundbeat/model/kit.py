@@ -1,7 +1,8 @@
 """What can be struck, with what, and where does it stand?
 
 One row a surface. `instrument` groups surfaces of which only one can be struck at a place (a drum, its rimshot
-and its rim; ride, bell and edge; the hi-hat positions). `choke` names the group whose ringing a new stroke stops.
+and its rim; ride, bell and edge; the hi-hat positions). `choke` names the group whose ringing a new stroke stops: the
+hi-hat, whose plates close; other cymbals ring on and add up, and are stopped by the grace "choke" alone.
 `number` is the surface's number in links: append only, never changed. `row` orders the lines of a page or a
 tablature from the top. `staff` is the place on the drum staff as in treble clef, `head` the notehead, after
 Weinberg, Guidelines for Drumset Notation (Percussive Notes, June 1994); places that the guide does not give are
@@ -49,7 +50,7 @@ _ROWS = (
     ("open hi-hat", 4, 22, "hi-hat", "hi-hat", HAND, METAL, "G5", "x", 46, (-45, 45), "HO", "hi-hat"),
     ("hi-hat foot", 5, 96, "hi-hat pedal", "hi-hat", FOOT, METAL, "D4", "x", 44, (-35, 40), "HF", "hi-hat"),
     ("floor tom", 6, 56, "floor tom", "", HAND, DRUM, "A4", "normal", 43, (45, 35), "FT", "tom"),
-    ("crash", 7, 10, "crash", "crash", HAND, METAL, "A5", "x", 49, (-35, 75), "CR", "cymbal"),
+    ("crash", 7, 10, "crash", "", HAND, METAL, "A5", "x", 49, (-35, 75), "CR", "cymbal"),
     ("cross-stick", 8, 72, "snare", "", HAND, EITHER, "C5", "x", 37, (-10, 30), "XS", "snare"),
     ("rimshot", 9, 68, "snare", "", HAND, DRUM, "C5", "slashed", 40, (-10, 30), "RS", "snare"),
     ("ride bell", 10, 19, "ride", "", HAND, METAL, "F5", "diamond", 53, (55, 60), "RB", "ride"),
@@ -65,10 +66,10 @@ _ROWS = (
     ("floor tom rim", 20, 57, "floor tom", "", HAND, EITHER, "A4", "x", 43, (45, 35), "FR", "tom"),
     ("foot splash", 21, 97, "hi-hat pedal", "hi-hat", FOOT, METAL, "D4", "x", 44, (-35, 40), "FS", "hi-hat"),
     ("ride edge", 22, 21, "ride", "", HAND, METAL, "F5", "x", 59, (55, 60), "RE", "ride"),
-    ("second crash", 23, 12, "second crash", "second crash", HAND, METAL, "B5", "x", 57, (40, 80), "C2", "cymbal"),
-    ("china", 24, 14, "china", "china", HAND, METAL, "B5", "circle-x", 52, (70, 80), "CH", "cymbal"),
-    ("splash", 25, 13, "splash", "splash", HAND, METAL, "C6", "x", 55, (0, 80), "SP", "cymbal"),
-    ("stack cymbal", 26, 16, "stack cymbal", "stack cymbal", HAND, METAL, "A5", "inverted triangle", 52,
+    ("second crash", 23, 12, "second crash", "", HAND, METAL, "B5", "x", 57, (40, 80), "C2", "cymbal"),
+    ("china", 24, 14, "china", "", HAND, METAL, "B5", "circle-x", 52, (70, 80), "CH", "cymbal"),
+    ("splash", 25, 13, "splash", "", HAND, METAL, "C6", "x", 55, (0, 80), "SP", "cymbal"),
+    ("stack cymbal", 26, 16, "stack cymbal", "", HAND, METAL, "A5", "inverted triangle", 52,
      (-55, 65), "ST", "cymbal"),
     ("cowbell", 27, 30, "cowbell", "", HAND, METAL, "E5", "triangle", 56, (10, 65), "CB", "extra"),
     ("wood block", 28, 32, "wood block", "", HAND, EITHER, "D5", "triangle", 76, (-5, 70), "WB", "extra"),

@@ -52,7 +52,7 @@ def build_if_stale(out: Path = DIST, tell: Callable[[str], None] = _silence) -> 
 
 
 def build(out: Path, *, brotli: bool = False, tell: Callable[[str], None] = _silence) -> dict[str, Any]:
-    """Build the folder `out` and return the report of `weigh`.
+    """Build the folder `out` and return the report of `weigh`, with those of the kits as "kits".
 
     Raises SiteError if a tool is missing or fails, or if `out` holds something that was not built by this.
     """
@@ -74,30 +74,42 @@ def _build(out: Path, *, brotli: bool, tell: Callable[[str], None]) -> dict[str,
         runtime = write_runtime(new, ROOT / "engine", web)
         write_pages(new, web, bundle(new, web, runtime), runtime)
         write_stored(new, ROOT / "examples")
-        _write_kit(new, tell)
+        kits = _write_kits(new, tell)
         script = Path(__file__).with_name("offline.mjs")
         run_node([script, web, new], cwd=web, what="writing the service worker")
-        report = weigh(new, brotli=brotli)
+        report = {**weigh(new, brotli=brotli), "kits": kits}
         (new / MARK).write_text(json.dumps({"inputs": key, "report": report}, indent=1) + "\n")
         replace_folder(new, out)
     return report
 
 
-def _write_kit(out: Path, tell: Callable[[str], None]) -> None:
-    """Render the kit, or take it from the cache: it takes a while and changes seldom."""
+def _write_kits(out: Path, tell: Callable[[str], None]) -> dict[str, Any]:
+    """Copy the kits to where the page looks for them, and return their reports."""
+    made = make_kits(tell)
+    shutil.copytree(made / "kit", out / "kit")
+    told: dict[str, Any] = json.loads((made / "report.json").read_text())
+    return told
+
+
+def make_kits(tell: Callable[[str], None] = _silence) -> Path:
+    """Render the kits, or find them in the cache: it takes a while and changes seldom.
+
+    Returns a folder that holds the kits in `kit` and their reports in `report.json`.
+    """
     package = ROOT / "engine" / "groundbeat"
     sources = [*(package / "sound").rglob("*.py"), package / "model" / "kit.py"]
-    made = CACHE / "kit" / digest(digest_files(sources, package))
+    made = CACHE / "kits" / digest(digest_files(sources, package))
     if not made.is_dir():
         from groundbeat.sound import kit
 
-        tell("rendering the sounds of the kit (half a minute, once)")
+        tell("rendering the sounds of the kits (a minute, once)")
         made.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(dir=made.parent, prefix=".new-") as new:
-            kit.build(Path(new) / "kit")
-            replace_folder(Path(new) / "kit", made)
+            reports = kit.build_all(Path(new) / "kits" / "kit")
+            (Path(new) / "kits" / "report.json").write_text(json.dumps(reports))
+            replace_folder(Path(new) / "kits", made)
         prune(made.parent)
-    shutil.copytree(made, out / "kit")
+    return made
 
 
 def _mark(out: Path) -> dict[str, Any] | None:

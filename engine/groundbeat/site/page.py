@@ -20,6 +20,7 @@ from pathlib import Path
 from groundbeat.site.fault import SiteError
 from groundbeat.site.runtime import Runtime
 from groundbeat.site.tools import CACHE, packages, run_node
+from groundbeat.sound.setups import SETUPS, address
 
 ENTRIES = {
     "page": "app/main.js",
@@ -28,6 +29,12 @@ ENTRIES = {
     "style": "style.css",
 }
 """What esbuild starts from, below web/."""
+
+KITS = [
+    {"name": kit.name, "label": kit.label, "about": kit.about, "address": f"kit/{address(kit)}"}
+    for kit in SETUPS.values()
+]
+"""The kits that a listener can choose from, the usual one first."""
 
 TARGET = "es2022"
 """Pyodide's own floor (Chrome 112, Firefox 112, Safari 16.4) has all of it."""
@@ -51,6 +58,7 @@ def bundle(out: Path, web: Path, runtime: Runtime, cache: Path = CACHE) -> dict[
             *("--entry-names=[name]-[hash]", "--asset-names=[name]-[hash]", f"--metafile={meta}"),
             *("--loader:.woff2=file", "--loader:.svg=file"),
             f"--define:GROUNDBEAT_RUNTIME={json.dumps(runtime.facts)}",
+            f"--define:GROUNDBEAT_KITS={json.dumps(KITS)}",
         ]
         run_node(arguments, cwd=web, what="bundling the page")
         outputs = json.loads(meta.read_text())["outputs"]

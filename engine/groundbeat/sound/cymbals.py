@@ -53,10 +53,11 @@ def _plate(s: Strike, cymbal: Cymbal, frames: int, levels: Curve, decays: Curve,
     freqs = _modes(cymbal)
     uneven = np.clip(s.rng.rayleigh(0.8, len(freqs)), 0.3, 1.6)
     weights = uneven * loudness(tuple(zip(GRID, levels, strict=True)), freqs) * contact(freqs, corner)
+    weights *= (freqs / 4000.0) ** s.setup.shine
     weights *= np.sqrt(cymbal.spacing / 400.0)  # the same power whatever the number of modes
     keep = weights > weights.max() * 10 ** (-62 / 20)  # what nobody hears costs time all the same
     phases = s.rng.uniform(0, 2 * np.pi, len(freqs))
-    lengths = along(tuple(zip(GRID, decays, strict=True)), freqs[keep])
+    lengths = along(tuple(zip(GRID, decays, strict=True)), freqs[keep]) * s.setup.metal
     return ring(freqs[keep], lengths, weights[keep], phases[keep], frames) / 4.5
 
 
@@ -103,7 +104,7 @@ def hi_hat(s: Strike, frames: int) -> Wave:
     """Strike the closed hi-hat: both plates damp each other; the harder, the longer it speaks."""
     longer = 0.85 + 0.35 * s.effort
     decays = tuple(longer * decay for decay in (0.1, 0.09, 0.085, 0.095, 0.105, 0.115, 0.095, 0.06))
-    corner = s.between(6200.0, 19000.0) * (1 + 0.05 * s.spot)
+    corner = s.corner(5600.0, 20000.0)
     bands: tuple[Band, ...] = (
         (3200.0, -14.0, 0.05, 0.0),
         (6000.0, -3.0, 0.07, 0.0004),
@@ -112,25 +113,26 @@ def hi_hat(s: Strike, frames: int) -> Wave:
     )
     metal = _plate(s, HATS, frames, HAT_LEVELS, decays, corner)
     rub = burst(s.rng, frames, bands, corner)
-    return metal + s.between(0.1, 0.3) * rub + s.between(0.12, 0.3) * _tip(s, frames, corner)
+    return metal + s.between(0.1, 0.3) * rub + s.between(0.12, 0.42) * _tip(s, frames, corner)
 
 
 def half_open_hi_hat(s: Strike, frames: int) -> Wave:
-    """Strike the half-open hi-hat: plates that just touch, and sizzle."""
-    corner = s.between(5600.0, 18000.0)
-    metal = _plate(s, HATS, frames, HAT_LEVELS, (0.3, 0.32, 0.34, 0.37, 0.4, 0.4, 0.32, 0.2), corner)
-    sizzle = _sizzle(s, frames, 0.46, corner, 210.0)
-    return metal + s.between(0.3, 0.45) * sizzle + s.between(0.1, 0.3) * _tip(s, frames, corner)
+    """Strike the half-open hi-hat: plates that just touch, and sizzle, the longer the harder."""
+    corner = s.corner(5000.0, 19000.0)
+    decays = tuple(s.held() * decay for decay in (0.3, 0.32, 0.34, 0.37, 0.4, 0.4, 0.32, 0.2))
+    metal = _plate(s, HATS, frames, HAT_LEVELS, decays, corner)
+    sizzle = _sizzle(s, frames, 0.46 * s.held(), corner, 210.0)
+    return metal + s.between(0.3, 0.45) * sizzle + s.between(0.1, 0.42) * _tip(s, frames, corner)
 
 
 def open_hi_hat(s: Strike, frames: int) -> Wave:
     """Strike the open hi-hat: two plates ring long, touching now and then."""
     levels: Curve = (-19, -16, -15, -9, -3, 0, -4, -16)
     decays: Curve = (1.1, 1.12, 1.14, 1.1, 1.03, 0.9, 0.65, 0.4)
-    corner = s.between(5200.0, 18000.0)
+    corner = s.corner(5200.0, 18000.0)
     metal = _plate(s, HATS, frames, levels, decays, corner)
     sizzle = _sizzle(s, frames, 0.6, corner, 90.0)
-    return metal + s.between(0.2, 0.4) * sizzle + s.between(0.1, 0.25) * _tip(s, frames, corner)
+    return metal + s.between(0.2, 0.4) * sizzle + s.between(0.1, 0.4) * _tip(s, frames, corner)
 
 
 def hi_hat_foot(s: Strike, frames: int) -> Wave:
@@ -143,7 +145,7 @@ def hi_hat_foot(s: Strike, frames: int) -> Wave:
         (5200.0, 0.0, 0.07, 0.0006),
         (10000.0, -8.0, 0.06, 0.0006),
     )
-    corner = s.between(5000.0, 14000.0)
+    corner = s.corner(5000.0, 14000.0)
     return _plate(s, HATS, frames, levels, decays, corner) + 0.4 * burst(s.rng, frames, bands, corner)
 
 
@@ -151,7 +153,7 @@ def foot_splash(s: Strike, frames: int) -> Wave:
     """Clash the hi-hat with the foot and let it ring."""
     levels: Curve = (-14, -9.5, -8, -4, 0, -1, -7, -19)
     decays: Curve = (0.85, 0.87, 0.9, 0.85, 0.8, 0.68, 0.5, 0.3)
-    corner = s.between(4800.0, 14000.0)
+    corner = s.corner(4800.0, 14000.0)
     sizzle = _sizzle(s, frames, 0.22, corner, 160.0)
     return _plate(s, HATS, frames, levels, decays, corner) + 0.55 * sizzle
 
@@ -161,7 +163,7 @@ RIDE_DECAYS: Curve = (1.75, 1.9, 1.8, 1.6, 1.35, 1.05, 0.7, 0.4)
 
 def ride(s: Strike, frames: int) -> Wave:
     """Strike the ride's bow: a clear ping on a low wash."""
-    corner = s.between(5200.0, 15000.0)
+    corner = s.corner(4400.0, 16000.0)
     wash = _plate(s, RIDE, frames, (-16, -13, -9.5, -5, -3, -6.5, -13, -22), RIDE_DECAYS, corner)
     # the ping: what the tip wakes near itself before the wave has run round the plate
     near: Curve = (0.14, 0.18, 0.21, 0.24, 0.2, 0.16, 0.12, 0.08)
@@ -181,21 +183,23 @@ BELL_DECAYS = np.array([1.25, 1.3, 1.35, 1.3, 1.2, 1.05, 0.9, 0.75, 0.6, 0.5])
 def ride_bell(s: Strike, frames: int) -> Wave:
     """Strike the ride's bell: few strong partials, each a beating pair, over a thin wash."""
     freqs = BELL * (1 + 0.002 * s.spot)
-    weights = BELL_WEIGHTS * s.rng.uniform(0.75, 1.25, 10) * contact(freqs, s.between(2600.0, 9500.0))
+    weights = BELL_WEIGHTS * s.rng.uniform(0.75, 1.25, 10) * contact(freqs, s.corner(2600.0, 9500.0))
     beat = s.rng.uniform(0.6, 2.2, 10)  # hertz
     both = np.concatenate([freqs - beat, freqs + beat])
     halves = np.concatenate([weights, 0.5 * weights])
-    bell = ring(both, np.tile(BELL_DECAYS, 2), halves, s.rng.uniform(0, 2 * np.pi, 20), frames)
-    corner = s.between(5200.0, 15000.0)
+    bell = ring(
+        both, np.tile(BELL_DECAYS, 2) * s.setup.metal * s.held(), halves, s.rng.uniform(0, 2 * np.pi, 20), frames
+    )
+    corner = s.corner(4400.0, 16000.0)
     wash = _plate(s, RIDE, frames, (-20, -15, -11, -7, -5, -7.5, -15, -24), RIDE_DECAYS, corner)
     return 0.25 * bell + s.between(0.3, 0.6) * wash + s.between(0.15, 0.5) * _tip(s, frames, corner)
 
 
 def _crash(s: Strike, cymbal: Cymbal, frames: int, levels: Curve, decays: Curve, bright: float) -> Wave:
-    corner = s.between(4200.0, 17000.0)
+    corner = s.corner(3500.0, 18000.0)
     metal = _plate(s, cymbal, frames, levels, decays, corner)
     swell = _swell(s, frames, bright, 0.75, corner)
-    return metal + s.between(0.12, 0.6) * swell + s.between(0.15, 0.3) * _tip(s, frames, corner)
+    return metal + s.between(0.12, 0.6) * swell + s.between(0.15, 0.42) * _tip(s, frames, corner)
 
 
 def ride_edge(s: Strike, frames: int) -> Wave:
@@ -224,18 +228,18 @@ def china(s: Strike, frames: int) -> Wave:
 
 def splash(s: Strike, frames: int) -> Wave:
     """Strike the splash (10 inches): bright and short."""
-    corner = s.between(5000.0, 18000.0)
+    corner = s.corner(4400.0, 18500.0)
     decays: Curve = (0.6, 0.62, 0.66, 0.7, 0.63, 0.53, 0.38, 0.25)
     metal = _plate(s, SPLASH, frames, (-20, -10, -6, -3, 0, 0, -5, -17), decays, corner)
     swell = _swell(s, frames, 0.0, 0.3, corner)
-    return metal + s.between(0.12, 0.5) * swell + s.between(0.15, 0.3) * _tip(s, frames, corner)
+    return metal + s.between(0.12, 0.5) * swell + s.between(0.15, 0.42) * _tip(s, frames, corner)
 
 
 def stack_cymbal(s: Strike, frames: int) -> Wave:
     """Strike two cymbals laid on each other: a short dry rattle."""
-    corner = s.between(4800.0, 18000.0)
+    corner = s.corner(4800.0, 18000.0)
     decays: Curve = (0.15, 0.17, 0.19, 0.205, 0.215, 0.2, 0.16, 0.12)
     rattle = 0.4 + 0.6 * np.minimum(grains(s.rng, frames, 140.0, 0.018), 1.6)
     metal = _plate(s, STACK, frames, (-12, -5, -2, -0.5, 0, -1, -6, -17), decays, corner) * rattle
     sizzle = _sizzle(s, frames, 0.2, corner, 140.0)
-    return metal + s.between(0.3, 0.5) * sizzle + 0.2 * _tip(s, frames, corner)
+    return metal + s.between(0.3, 0.5) * sizzle + s.between(0.12, 0.3) * _tip(s, frames, corner)

@@ -38,6 +38,7 @@ def _head(
     `tilt` weakens the high modes, `corner` is the contact's, `sharp` and `settle` the glide of an accent.
     """
     freqs, weights, diameters = membrane(pitch, radius)
+    decay *= s.setup.heads * s.held()
     decays = decay / (1 + (freqs / fade) ** 1.3)
     decays = np.where(diameters == 0, decays * 0.8, decays)  # a round mode pumps air, and so dies sooner
     weights = weights * (freqs / pitch) ** -tilt * contact(freqs, corner)
@@ -52,12 +53,13 @@ def _few(freqs: Values, decays: Values, weights: Values, frames: int) -> Wave:
 def _hoop(s: Strike, scale: float, decay: float, corner: float, frames: int) -> Wave:
     freqs = HOOP * scale * s.cents(25)
     weights = s.rng.uniform(0.5, 1.0, len(freqs)) * (freqs / freqs[0]) ** -0.25 * contact(freqs, corner)
-    decays = decay / (1 + (freqs / 3500) ** 1.2)
+    decays = s.setup.heads * s.held(0.62) * decay / (1 + (freqs / 3500) ** 1.2)
     return ring(freqs, decays, weights, s.rng.uniform(-0.6, 0.6, len(freqs)), frames)
 
 
 def _wires(s: Strike, frames: int, length: float, pitch: float) -> Wave:
     """Make the snare wires: the lower head throws them off and they fall back, at first once a swing."""
+    length *= s.setup.wires * s.held(0.95)
     bands = (
         (600.0, -15.0, 0.13 * length, 0.0012),
         (1300.0, -7.0, 0.2 * length, 0.0012),
@@ -70,25 +72,26 @@ def _wires(s: Strike, frames: int, length: float, pitch: float) -> Wave:
     t = np.arange(frames) / RATE
     swing = np.abs(np.sin(np.pi * pitch * t + 0.5)) ** 1.5
     slap = 1 - 0.6 * np.exp(-t / 0.03) * (1 - swing)
-    noise = burst(s.rng, frames, bands, s.between(5200.0, 15000.0))
+    noise = burst(s.rng, frames, bands, s.corner(5200.0, 15000.0))
     return later(np.asarray(noise * slap, dtype=np.float64), 0.0006)
 
 
 def _kick(s: Strike, frames: int, pitch: float) -> Wave:
     t = np.arange(frames) / RATE
-    pitch *= s.cents(12)
+    pitch *= s.cents(12) * s.setup.kick
+    length = 0.42 * s.setup.heads * s.held(0.85)
     # the lowest mode falls from the blow to rest: a fast drop and a slower one, both larger when hit hard
     high = pitch * s.between(0.8, 1.55) * (1 + 0.16 * s.spot)
     bend = pitch * s.between(0.12, 0.3) * (1 + 0.25 * s.spot)
     turns = pitch * t + high * 0.009 * (1 - np.exp(-t / 0.009)) + bend * 0.05 * (1 - np.exp(-t / 0.05))
-    body = np.sin(2 * np.pi * turns) * np.exp(-FALL / 0.42 * t) * (1 - np.exp(-t / 0.0004))
+    body = np.sin(2 * np.pi * turns) * np.exp(-FALL / length * t) * (1 - np.exp(-t / 0.0004))
     head = _head(
         s, frames, pitch=pitch * 1.62, radius=0.22 + 0.06 * s.spot, decay=0.16, tilt=0.7,
-        corner=s.between(350.0, 1900.0), sharp=0.2, settle=0.012,
+        corner=s.corner(350.0, 1900.0), sharp=0.2, settle=0.012,
     )  # fmt: skip
     skin = s.cents(60)
     slap = _few((640.0 * skin, 1130.0 * skin, 1820.0 * skin), (0.04, 0.03, 0.022), (0.5, 0.42, 0.36), frames)
-    beater = knock(s.rng, 1500.0, 4300.0, 0.02, s.between(1600.0, 7000.0), frames)
+    beater = knock(s.rng, 1500.0, 4300.0, 0.02, s.corner(1600.0, 7000.0), frames)
     wave = body + 0.6 * head + s.between(0.16, 0.6) * slap + s.between(0.2, 1.6) * beater
     return np.asarray(wave, dtype=np.float64)
 
@@ -105,27 +108,27 @@ def second_kick(s: Strike, frames: int) -> Wave:
 
 def snare(s: Strike, frames: int) -> Wave:
     """Strike the snare drum near its centre: head, lower head, wires, stick."""
-    pitch = SNARE_PITCH * s.cents(14)
+    pitch = SNARE_PITCH * s.cents(14) * s.setup.snare
     head = _head(
         s, frames, pitch=pitch, radius=0.22 + 0.1 * s.spot, decay=0.26, tilt=0.5,
-        corner=s.between(900.0, 4500.0), sharp=0.07, settle=0.025,
+        corner=s.corner(900.0, 4500.0), sharp=0.07, settle=0.025,
     )  # fmt: skip
     lower = _few((pitch * 1.79, pitch * 2.42), (0.17, 0.12), (0.5, 0.22), frames)
     wires = _wires(s, frames, 0.86 + 0.14 * s.effort, pitch)
-    click = knock(s.rng, 2200.0, 9000.0, 0.012, s.between(2500.0, 14000.0), frames)
+    click = knock(s.rng, 2200.0, 9000.0, 0.012, s.corner(2500.0, 14000.0), frames)
     return head + 0.5 * lower + s.between(1.25, 1.45) * wires + s.between(0.15, 1.1) * click
 
 
 def rimshot(s: Strike, frames: int) -> Wave:
     """Strike head and hoop together: the head's outer modes, the hoop's ring, a crack, and the wires."""
-    pitch = SNARE_PITCH * s.cents(14)
+    pitch = SNARE_PITCH * s.cents(14) * s.setup.snare
     head = _head(
         s, frames, pitch=pitch, radius=0.5 + 0.12 * s.spot, decay=0.24, tilt=0.2,
-        corner=s.between(1300.0, 7000.0), sharp=0.09, settle=0.02, fade=1300.0,
+        corner=s.corner(1300.0, 7000.0), sharp=0.09, settle=0.02, fade=1300.0,
     )  # fmt: skip
-    hoop = _hoop(s, 1.0, 0.17, s.between(1800.0, 9000.0), frames)
+    hoop = _hoop(s, 1.0, 0.17, s.corner(1800.0, 9000.0), frames)
     wires = _wires(s, frames, 0.86 + 0.14 * s.effort, pitch)
-    crack = knock(s.rng, 1800.0, 8500.0, 0.016, s.between(2800.0, 16000.0), frames)
+    crack = knock(s.rng, 1800.0, 8500.0, 0.016, s.corner(2800.0, 16000.0), frames)
     return head + 0.36 * hoop + s.between(0.85, 1.15) * wires + s.between(0.35, 2.8) * crack
 
 
@@ -133,37 +136,41 @@ def cross_stick(s: Strike, frames: int) -> Wave:
     """Knock the hoop with a stick that lies on the head: wood, a hand-damped head, hardly any wires."""
     freqs = np.array([455.0, 1015.0, 1630.0, 2410.0, 3290.0, 4700.0]) * s.cents(35)
     weights = np.array([0.5, 1.0, 0.85, 0.6, 0.4, 0.25]) * s.rng.uniform(0.8, 1.2, 6)
-    weights *= contact(freqs, s.between(1500.0, 6000.0))
-    wood = ring(freqs, np.array([0.07, 0.075, 0.06, 0.05, 0.04, 0.03]), weights, np.zeros(6), frames)
-    head = _few((212.0, 336.0), (0.09, 0.06), (0.35, 0.2), frames)
-    click = knock(s.rng, 1400.0, 5500.0, 0.01, s.between(2000.0, 11000.0), frames)
-    return wood + head + s.between(0.15, 0.5) * click + 0.012 * _wires(s, frames, 0.6, SNARE_PITCH)
+    weights *= contact(freqs, s.corner(1100.0, 7000.0))
+    lengths = np.array([0.09, 0.095, 0.075, 0.06, 0.05, 0.04]) * s.held(0.5)
+    wood = ring(freqs, lengths, weights, np.zeros(6), frames)
+    damped = s.held(0.5)
+    head = _few((212.0, 336.0), (0.11 * damped, 0.08 * damped), (0.35, 0.2), frames)
+    click = knock(s.rng, 1400.0, 5500.0, 0.01, s.corner(2000.0, 11000.0), frames)
+    return wood + head + s.between(0.05, 1.5) * click + 0.012 * _wires(s, frames, 0.6, SNARE_PITCH)
 
 
 def snare_rim(s: Strike, frames: int) -> Wave:
     """Tap the snare drum's hoop alone: metal, thin, with a breath of wires."""
-    hoop = _hoop(s, 1.32, 0.2, s.between(2500.0, 11000.0), frames)
-    click = knock(s.rng, 2500.0, 9000.0, 0.008, s.between(3000.0, 15000.0), frames)
-    return hoop + s.between(0.15, 0.7) * click + 0.035 * _wires(s, frames, 0.7, SNARE_PITCH)
+    hoop = _hoop(s, 1.32, 0.2, s.corner(2500.0, 11000.0), frames)
+    click = knock(s.rng, 2500.0, 9000.0, 0.008, s.corner(3000.0, 15000.0), frames)
+    return hoop + s.between(0.12, 1.2) * click + 0.035 * _wires(s, frames, 0.7, SNARE_PITCH)
 
 
 def _tom(s: Strike, frames: int, pitch: float, decay: float) -> Wave:
-    tuned = pitch * s.cents(14)
+    tuned = pitch * s.cents(14) * s.setup.toms
     head = _head(
         s, frames, pitch=tuned, radius=0.3 + 0.14 * s.spot, decay=decay, tilt=0.6,
-        corner=s.between(5.0, 22.0) * pitch, sharp=0.1, settle=0.05, fade=4.2 * pitch,
+        corner=s.corner(4.0, 30.0) * pitch, sharp=0.1, settle=0.05, fade=4.2 * pitch,
     )  # fmt: skip
     lower = _few((tuned * 1.22,), (decay * 0.5,), (0.3,), frames)
-    click = knock(s.rng, 1300.0, 5200.0, 0.014, s.between(1500.0, 8000.0), frames)
+    click = knock(s.rng, 1300.0, 5200.0, 0.014, s.corner(1500.0, 8000.0), frames)
     buzz = 0.012 * _wires(s, frames, 1.1, pitch)  # the snare wires hear every tom
-    return head + (0.5 + 0.2 * s.spot) * lower + s.between(0.2, 1.5) * click + buzz
+    return head + (0.5 + 0.2 * s.spot) * lower + s.between(0.16, 2.0) * click + buzz
 
 
 def _tom_rim(s: Strike, frames: int, scale: float, pitch: float) -> Wave:
-    hoop = _hoop(s, scale, 0.16, s.between(2000.0, 9000.0), frames)
-    head = _few((pitch, pitch * 1.66), (0.25, 0.2), (0.3, 0.25), frames)
-    click = knock(s.rng, 1800.0, 7500.0, 0.009, s.between(2500.0, 13000.0), frames)
-    return hoop + head + s.between(0.12, 0.5) * click
+    hoop = _hoop(s, scale, 0.16, s.corner(2000.0, 9000.0), frames)
+    pitch *= s.setup.toms
+    damped = s.held(0.62)
+    head = _few((pitch, pitch * 1.66), (0.25 * damped, 0.2 * damped), (0.3, 0.25), frames)
+    click = knock(s.rng, 1800.0, 7500.0, 0.009, s.corner(2500.0, 13000.0), frames)
+    return hoop + head + s.between(0.12, 1.1) * click
 
 
 def high_tom(s: Strike, frames: int) -> Wave:

@@ -1,7 +1,7 @@
-"""How does a bare wave become a sample? A small room, the right level, and an end that is silent.
+"""How does a bare wave become a sample? Its room, the right level, and an end that is silent.
 
-The room is some early reflections and a short tail whose high notes die first; it is the same for all
-surfaces, which is what makes them one kit. Level is the RMS of the loudest 30 ms (`strength`): it follows
+A room is some early reflections and a tail whose high notes die first; it is the same for all surfaces of
+a kit, which is what makes them one kit. Level is the RMS of the loudest 30 ms (`strength`): it follows
 the ear better than a peak. All values are our choice.
 """
 
@@ -12,42 +12,33 @@ from functools import lru_cache
 import numpy as np
 
 from .modes import RATE, Wave
-from .noise import Band, burst, padded, shaped
+from .noise import burst, padded, shaped
+from .setups import Room
 
 WINDOW = 1323  # frames: 30 ms
-REFLECTIONS = (  # seconds, gain
-    (0.0063, 0.5), (0.0097, -0.38), (0.0139, 0.33), (0.0191, 0.27), (0.0243, -0.22), (0.0317, 0.17),
-)  # fmt: skip
-TAIL_FRAMES = int(0.32 * RATE)
-SILENT = 10 ** (-64 / 20)  # of the wave's own peak
+SILENT = 10 ** (-58 / 20)  # of the wave's own peak
 FADE = 0.03  # seconds at least of the fade at the end
 
 
-@lru_cache(maxsize=1)
-def _room() -> Wave:
-    bands: tuple[Band, ...] = (
-        (260.0, -5.0, 0.24, 0.004),
-        (600.0, -1.0, 0.3, 0.004),
-        (1500.0, 0.0, 0.32, 0.004),
-        (4000.0, -4.0, 0.25, 0.003),
-        (9000.0, -11.0, 0.17, 0.003),
-    )
-    tail = burst(np.random.default_rng(77), TAIL_FRAMES, bands)
-    tail = np.concatenate([np.zeros(int(0.011 * RATE)), tail])
+@lru_cache(maxsize=4)
+def _answer(room: Room) -> Wave:
+    """Make a room's answer to one short knock."""
+    tail = burst(np.random.default_rng(77), round(room.seconds * RATE), room.bands)
+    tail = np.concatenate([np.zeros(round(room.after * RATE)), tail])
     tail /= np.sqrt((tail**2).sum())
     early = np.zeros(len(tail))
-    for seconds, gain in REFLECTIONS:
+    for seconds, gain in room.early:
         early[round(seconds * RATE)] = gain
-    early = shaped(early, ((150, -18), (400, 0), (5000, -3), (11000, -14)))
+    early = shaped(early, room.walls)
     return np.asarray(0.8 * tail + 0.5 * early, dtype=np.float64)
 
 
-def roomed(wave: Wave, wet: float) -> Wave:
-    """Add the room at the share `wet`; the result is longer by the room's tail."""
-    room = _room()
-    frames = len(wave) + len(room)
+def roomed(wave: Wave, wet: float, room: Room) -> Wave:
+    """Add a room at the share `wet`; the result is longer by the room's tail."""
+    answer = _answer(room)
+    frames = len(wave) + len(answer)
     size = padded(frames)
-    out = np.fft.irfft(np.fft.rfft(wave, size) * np.fft.rfft(room, size), size)[:frames] * wet
+    out = np.fft.irfft(np.fft.rfft(wave, size) * np.fft.rfft(answer, size), size)[:frames] * wet
     out[: len(wave)] += wave
     return out
 
@@ -61,6 +52,11 @@ def softened(wave: Wave, drive: float) -> Wave:
         return wave
     push = drive / np.abs(wave).max()
     return np.asarray(np.tanh(wave * push) / push, dtype=np.float64)
+
+
+def blown(wave: Wave, seconds: float) -> Wave:
+    """Let the blow take its time: a soft stick stays longer on what it strikes, and so pushes it more slowly."""
+    return np.asarray(wave * (1 - np.exp(-np.arange(len(wave)) / (seconds * RATE))), dtype=np.float64)
 
 
 def strength(wave: Wave) -> float:

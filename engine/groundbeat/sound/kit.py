@@ -1,4 +1,4 @@
-"""How does the kit reach the page? One sprite file a part, in two formats, and a list of what lies where.
+"""How do the kits reach the page? For each, one sprite file a part, in two formats, and a list.
 
 A sprite is all samples of a part in a row, each after a silence (`GUARD`) that keeps one sample's coding
 from reaching into the next. `kit.json` gives start and length in frames at RATE of the decoded file. Files
@@ -10,21 +10,22 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import TypedDict
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..model.kit import BY_NAME, DYNAMICS, SURFACES
-from . import encode
+from ..model.kit import DYNAMICS, SURFACES
+from . import encode, loudness
+from .mix import Voices
 from .modes import RATE
+from .place import pan
 from .render import VOICES, click, voice
+from .setups import DRY, SETUPS, Setup, address
 
-NAME = "workshop"
 GUARD = 2048  # frames, 46 ms: the longest block of the Vorbis encoder
-WIDTH = 125.0  # centimetres from the middle that would be hard left or right, our choice
-CENTRED = ("kick", "snare")  # families that stand in the middle whatever their seat
 
 
 class Piece(TypedDict):
@@ -44,7 +45,10 @@ class Stroke(Piece):
 
 
 class Report(TypedDict):
-    """What a build made: sizes in bytes by part and in all, voices, seconds of sound, the highest peak."""
+    """What a build made: sizes in bytes by part and in all, voices, seconds of sound, the highest peak of a stroke.
+
+    `loudness` (LUFS) and `densest` (dBTP) are those of sound.loudness, measured in what the Ogg files decode to.
+    """
 
     parts: dict[str, dict[str, int]]
     ogg: int
@@ -52,6 +56,8 @@ class Report(TypedDict):
     voices: int
     seconds: float
     peak: float
+    loudness: float
+    densest: float
 
 
 class _Sprite:
@@ -78,8 +84,13 @@ class _Sprite:
         return np.concatenate(self._row)
 
 
-def build(out: Path) -> Report:
-    """Write the kit's sprites and `kit.json` into a folder, and report what was written.
+def build_all(out: Path) -> dict[str, Report]:
+    """Write every kit into a folder, at `address`, and report what was written, by the kits' names."""
+    return {setup.name: build((out / address(setup)).parent, setup) for setup in SETUPS.values()}
+
+
+def build(out: Path, setup: Setup = DRY) -> Report:
+    """Write a kit's sprites and `kit.json` into a folder, and report what was written.
 
     The folder is made if it is not there. The same source gives the same bytes.
     """
@@ -90,24 +101,29 @@ def build(out: Path) -> Report:
         sprite = sprites.setdefault(row.part, _Sprite(row.part))
         for dynamic in DYNAMICS:
             for alternate in range(row.alternates):
-                piece = sprite.add(voice(surface, dynamic, alternate))
+                piece = sprite.add(voice(surface, dynamic, alternate, setup))
                 strokes.append(Stroke(surface=surface, dynamic=dynamic, alternate=alternate, **piece))
     sprite = sprites["click"] = _Sprite("click")
     clicks = {name: sprite.add(click(strong)) for name, strong in (("strong", True), ("weak", False))}
 
-    report = Report(parts={}, ogg=0, mp3=0, voices=len(strokes), seconds=0.0, peak=0.0)
+    report = Report(parts={}, ogg=0, mp3=0, voices=len(strokes), seconds=0.0, peak=0.0, loudness=0.0, densest=0.0)
+    decoded: dict[str, NDArray[np.float32]] = {}
     files: dict[str, dict[str, str]] = {}
     for part, sprite in sprites.items():
         samples = sprite.samples()
         coded = {"ogg": encode.ogg(samples, RATE), "mp3": encode.mp3(samples, RATE)}
         files[part] = {form: _write(out, part, form, data) for form, data in coded.items()}
         report["parts"][part] = {form: len(data) for form, data in coded.items()}
+        decoded[part] = encode.decode(coded["ogg"])
         report["ogg"] += len(coded["ogg"])
         report["mp3"] += len(coded["mp3"])
         report["seconds"] += len(samples) / RATE
         report["peak"] = max(report["peak"], float(np.abs(samples).max()))
+    voices = cut(strokes, decoded)
+    report["loudness"] = round(loudness.loudness(loudness.beat(voices)), 2)
+    report["densest"] = round(loudness.true_peak(loudness.densest(voices)), 2)
     manifest = {
-        "kit": NAME,
+        "kit": setup.name,
         "rate": RATE,
         "parts": files,
         "voices": strokes,
@@ -118,12 +134,12 @@ def build(out: Path) -> Report:
     return report
 
 
-def pan(surface: str) -> float:
-    """Place a surface between -1 (left) and 1, as the drummer hears it."""
-    row = BY_NAME[surface]
-    if row.family in CENTRED:
-        return 0.0
-    return round(max(-1.0, min(1.0, row.seat[0] / WIDTH)), 2)
+def cut(strokes: Iterable[Stroke], parts: Mapping[str, NDArray[np.float32]]) -> Voices:
+    """Cut decoded parts into voices, as the page does."""
+    return {
+        (row["surface"], row["dynamic"], row["alternate"]): parts[row["part"]][row["start"] :][: row["frames"]]
+        for row in strokes
+    }
 
 
 def _surfaces() -> dict[str, dict[str, float | str]]:

@@ -13,33 +13,48 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .setups import DRY, Setup
+
 # decibels under an accent, our choice, within the usual range of a kit
 DYNAMIC_DB = {"ghost": -20.0, "soft": -12.5, "normal": -5.5, "accent": 0.0}
+# what a hand varies that means to play the same again, our choices: octaves of brightness, decibels of level
+TURN, UNEVEN = 0.14, 0.5
+STEPS = (0.3, 0.618, 0.382)  # from one alternate to the next around the circles of spot, tune and weight
 
 
 @dataclass(frozen=True, slots=True)
 class Strike:
-    """One stroke: `effort` 0 (ghost) to 1 (accent), `spot` and `tune` from -1 to 1, a seeded generator."""
+    """One stroke of a kit: `effort` 0 (ghost) to 1 (accent), `spot`, `tune` -1 to 1, `weight` decibels, chance."""
 
     effort: float
     spot: float
     tune: float
+    weight: float
     rng: np.random.Generator
+    setup: Setup = DRY
 
     def between(self, softest: float, hardest: float) -> float:
         """Read a value that goes from `softest` at a ghost to `hardest` at an accent by equal ratios."""
         return float(softest * (hardest / softest) ** self.effort)
+
+    def corner(self, softest: float, hardest: float) -> float:
+        """Read a contact's corner frequency in hertz: as `between`, by the hardness of this kit's tips."""
+        return self.between(softest, hardest) * self.setup.tips * 2 ** (TURN * self.tune)
+
+    def held(self, loosest: float = 0.87) -> float:
+        """Tell by which share a stroke rings shorter: a ghost's stick stays down and damps what it struck."""
+        return self.between(loosest, 1.0)
 
     def cents(self, widest: float) -> float:
         """Give this stroke's detuning as a factor, at most `widest` hundredths of a semitone off."""
         return float(2 ** (self.tune * widest / 1200))
 
 
-def strike(surface: str, dynamic: str, alternate: int) -> Strike:
-    """Draw the stroke that belongs to a surface, a dynamic and an alternate; always the same one."""
+def strike(surface: str, dynamic: str, alternate: int, setup: Setup = DRY) -> Strike:
+    """Draw the stroke that belongs to a surface, a dynamic and an alternate; the same one on every kit."""
     seed = [zlib.crc32(surface.encode()), zlib.crc32(dynamic.encode())]
-    first = np.random.default_rng(seed).uniform(0, 1, 2)
+    first = np.random.default_rng(seed).uniform(0, 1, 3)
     # fixed steps around a circle keep up to four alternates apart, which chance alone would not
-    spot, tune = (float(2 * ((first[k] + alternate * step) % 1) - 1) for k, step in enumerate((0.3, 0.618)))
+    spot, tune, weight = (float(2 * ((first[k] + alternate * step) % 1) - 1) for k, step in enumerate(STEPS))
     effort = 1 - DYNAMIC_DB[dynamic] / DYNAMIC_DB["ghost"]
-    return Strike(effort, spot, tune, np.random.default_rng([*seed, alternate + 1]))
+    return Strike(effort, spot, tune, UNEVEN * weight, np.random.default_rng([*seed, alternate + 1]), setup)

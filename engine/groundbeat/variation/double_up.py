@@ -66,7 +66,7 @@ def _can(surface: str, grace: str) -> bool:
     """Tell whether a copy on this surface can have this grace."""
     row = BY_NAME[surface]
     if grace == "choke":
-        return row.limb == HAND and row.choke != ""
+        return row.limb == HAND and (row.family == "cymbal" or row.choke != "")
     return not grace or (row.limb == HAND and grace in _ONE_HAND)
 
 

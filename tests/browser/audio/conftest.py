@@ -16,8 +16,8 @@ import numpy as np
 import pytest
 from playwright.sync_api import Browser, Page
 
-from groundbeat.site.tools import CACHE, ROOT, digest, digest_files, packages, run_node
-from groundbeat.sound import kit as sounds
+from groundbeat.site.build import make_kits
+from groundbeat.site.tools import ROOT, packages, run_node
 
 from .reference import Kit
 
@@ -67,14 +67,8 @@ class Site:
 
 
 def _put_kit(folder: Path) -> None:
-    """Take the kit that a build of the page has left in the cache, if it is of these sources; else render it."""
-    package = ROOT / "engine" / "groundbeat"
-    sources = [*(package / "sound").rglob("*.py"), package / "model" / "kit.py"]
-    made = CACHE / "kit" / digest(digest_files(sources, package))
-    if made.is_dir():
-        shutil.copytree(made, folder)
-    else:
-        sounds.build(folder)
+    """Take the kits that a build of the page has left in the cache, if they are of these sources; else render them."""
+    shutil.copytree(make_kits() / "kit", folder)
 
 
 @pytest.fixture(scope="session")

@@ -11,6 +11,8 @@ import numpy as np
 import pytest
 from playwright.sync_api import Browser, Page
 
+from groundbeat.sound.encode import decode
+
 from .conftest import Site
 from .reference import RATE, Kit, compare, pace, passes, place
 from .timelines import QUARTER, event, rich, sevens, timeline
@@ -274,3 +276,45 @@ def test_samples_are_cut_to_the_frame_at_another_rate(page: Page, site: Site) ->
         slot = names.index(voice["surface"]) * 4 + dynamics.index(voice["dynamic"])
         assert cut[slot, voice["alternate"]] == int(voice["frames"] * 48000 / manifest["rate"] + 0.5)
     assert len(cut) == len(manifest["voices"]) + 2
+
+
+def test_another_kit_comes_in_while_playing_only_as_far_as_it_is_needed(page: Page, site: Site) -> None:
+    fetched: list[str] = []
+    page.on("request", lambda request: fetched.append("/".join(request.url.split("/")[-2:])))
+    arrange(page, timeline=timeline([event(0, "cowbell", "accent")], tempo=240))
+    page.click("#play")
+    page.evaluate("() => bench.event('state', {state: 'playing'})")
+    assert not any(name.startswith("hall/") for name in fetched)
+    page.evaluate("() => { bench.player().kit = 'kit/hall/kit.json'; }")
+    come = "performance.getEntriesByType('resource').filter(({name}) => name.includes('/hall/')).length > 3"
+    page.evaluate(f"() => bench.until(() => {come})")
+    assert {name.split(".")[0] for name in [n for n in fetched if n.startswith("hall/")][:3]} == {
+        "hall/kit", "hall/extras", "hall/click",
+    }  # fmt: skip
+    sound, _ = recorded(page, site, 5 * RATE)
+
+    def wave(folder: str, alternate: int) -> np.ndarray:
+        manifest = json.loads((site.folder / folder / "kit.json").read_text())
+        whole = decode((site.folder / folder / manifest["parts"]["extras"]["ogg"]).read_bytes()).astype(np.float64)
+        (piece,) = (
+            v
+            for v in manifest["voices"]
+            if (v["surface"], v["dynamic"], v["alternate"]) == ("cowbell", "accent", alternate)
+        )
+        return whole[piece["start"] : piece["start"] + piece["frames"]]
+
+    def likeness(folder: str, heard: np.ndarray) -> float:
+        return max(
+            float(np.abs(np.correlate(heard / np.linalg.norm(heard), x / np.linalg.norm(x), "full")).max())
+            for x in (wave(folder, k)[:4000] for k in range(2))
+        )
+
+    loud = np.flatnonzero(np.abs(sound[0]) > 0.02)
+    starts = [int(loud[0]), *(int(b) for a, b in zip(loud, loud[1:], strict=False) if b - a > RATE // 4)]
+    first, last = (
+        sound[0, max(at - 200, 0) : at + 4000]
+        for at in (starts[0], starts[-1 if starts[-1] + 4000 < sound.shape[1] else -2])
+    )
+    assert likeness("kit", first) > 0.95 > likeness("kit/hall", first)
+    assert likeness("kit/hall", last) > 0.95 > likeness("kit", last)
+    assert [one["state"] for one in told(page, "state")] == ["loading", "playing"]

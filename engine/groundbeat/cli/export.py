@@ -1,0 +1,158 @@
+"""The command that writes a groove as a file of another kind: a sound, a set to play along with, tablature, TOML.
+
+What the file is, its name's end says. What makes sound is imported on use: it needs NumPy.
+"""
+
+from __future__ import annotations
+
+import math
+import os
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import IO, Annotated, Any
+
+import typer
+
+from ..codec.groove_write import write_groove
+from ..errors import RequestError
+from ..model.groove import Groove
+from ..variation.stack import Stage, grow
+from . import documents
+from .sources import BARS, GROOVE, load, tell
+
+SOUND, TEXT, SET = (".wav", ".flac"), (".toml", ".txt"), ".zip"
+LOOPS = 4  # rounds of a file where it is not said. Our choice
+
+OUT = typer.Option("-o", metavar="FILE", help="The file to write: .wav .flac .txt .toml, or .zip with --set.")
+STAGE = typer.Option("--stage", metavar="N", help="Which stage: 0 is the base beat, the last one if it is not said.")
+TEMPO = typer.Option("--tempo", metavar="BPM", help="Tempo in beats a minute; the groove's goal if it is not said.")
+ROUNDS = typer.Option("--loops", metavar="N", help=f"How often the stage is played; {LOOPS} if it is not said.")
+CLICK = typer.Option("--click", help="With a click on the beats.")
+COUNT = typer.Option("--count-in", metavar="BARS", help="Bars of clicks before it begins: 0, 1 or 2.")
+KIND = typer.Option("--clicks", metavar="KIND", help="Which click, such as off-beats; with it a click sounds.")
+KIT = typer.Option("--kit", metavar="NAME", help="On which of the kits it sounds; the first one if it is not said.")
+MIX = typer.Option("--mix", metavar="0..1", help="From the base beat, 0, to the stage, 1, as the page's slider.")
+ADDED = typer.Option("--only-added", help="Only what was added to the base beat.")
+SEAMLESS = typer.Option("--seamless", help="To be repeated without a gap: what rings at the end is at the beginning.")
+AS_SET = typer.Option("--set", help="A set to play along with: a file for every tempo of the practice plan, zipped.")
+CLEAN = typer.Option("--clean", metavar="BPM", help="With --set: the last tempo at which it was clean.")
+FORM = typer.Option("--as", metavar="FORM", help="With --set: the files in it, flac or wav.")
+
+
+def export(
+    groove: Annotated[str, GROOVE],
+    out: Annotated[Path, OUT],
+    stage: Annotated[int, STAGE] = -1,
+    tempo: Annotated[float, TEMPO] = 0,
+    loops: Annotated[int | None, ROUNDS] = None,
+    click: Annotated[bool, CLICK] = False,
+    count_in: Annotated[int | None, COUNT] = None,
+    clicks: Annotated[str, KIND] = "",
+    kit: Annotated[str, KIT] = "",
+    mix: Annotated[float, MIX] = 1,
+    only_added: Annotated[bool, ADDED] = False,
+    seamless: Annotated[bool, SEAMLESS] = False,
+    as_set: Annotated[bool, AS_SET] = False,
+    clean: Annotated[float, CLEAN] = 0,
+    form: Annotated[str, FORM] = "",
+    bars: Annotated[str, BARS] = "",
+) -> None:
+    """Write a stage as sound to play along with, or the groove as tablature or a groove file."""
+    end = _kind(out, as_set)
+    asked = {
+        "--tempo": tempo, "--loops": loops is not None, "--click": click, "--count-in": count_in is not None,
+        "--clicks": clicks, "--kit": kit,
+        "--mix": mix != 1, "--only-added": only_added, "--seamless": seamless, "--clean": clean, "--as": form,
+    }  # fmt: skip
+    _only_where_it_counts(asked, end)
+    document = load(groove, bars)
+    stages = grow(document)
+    if stage >= len(stages) or stage < -1:
+        raise RequestError(f"there are stages 0 to {len(stages) - 1}, not {stage}", field="stage")
+    if end in TEXT:
+        text = write_groove(document) if end == ".toml" else _tablature(document, stages, stage)
+        write(out, lambda handle: handle.write(text.encode("utf-8")))
+        return
+    from ..sound.file import written
+    from ..sound.modes import RATE
+    from ..sound.setups import DRY, SETUPS
+    from ..sound.stage import Heard
+    from ..sound.takealong import Wish, make, write_set
+    from ..timeline.clicks import BEATS
+
+    number = stage if stage >= 0 else len(stages) - 1
+    heard = Heard(mix, only_added, 1.0 if click or clicks else 0.0)
+    if kit and kit not in SETUPS:
+        raise RequestError(f'there is no kit "{kit}"; there are {", ".join(SETUPS)}', field="kit")
+    setup, kind = SETUPS.get(kit, DRY), clicks or BEATS
+    if end == SET:
+        coded = form.lower().removeprefix(".") or "flac"
+        if f".{coded}" not in SOUND:
+            raise RequestError(f'the files of a set are flac or wav, not "{form}"', field="as")
+        if loops == 0:
+            raise RequestError("a stage is played at least once, not 0 times", field="loops")
+        wish = Wish(number, 0, loops or 0, heard, 1 if count_in is None else count_in, False, kind, setup)
+        hundredths = _hundredths(clean, "clean")
+        write(out, lambda handle: write_set(handle, document, stages, wish, f".{coded}", hundredths))
+        return
+    hundredths = _hundredths(tempo, "tempo") if tempo else document.tempo
+    wish = Wish(number, hundredths, LOOPS if loops is None else loops, heard, count_in or 0, seamless, kind, setup)
+    made = make(document, stages, wish)
+    if made.quieter:
+        tell(f"made quieter by {made.quieter:.1f} dB, so that nothing is distorted")
+    write(out, lambda handle: handle.write(written(made.numbers, end, RATE)))
+
+
+def _kind(out: Path, as_set: bool) -> str:
+    """Tell from its end what a file is to be."""
+    end = out.suffix.lower()
+    if as_set and end != SET:
+        raise RequestError(f'a set is a .zip file; "{out.name}" is none', field="o")
+    if end == SET and not as_set:
+        raise RequestError("a .zip file holds a set to play along with: say --set", field="o")
+    if end not in (*SOUND, *TEXT, SET):
+        known = ", ".join((*SOUND, *TEXT))
+        what = f'cannot write "{end}" files' if end else f'"{out.name}" has no end that says what it is to be'
+        raise RequestError(f"{what}; there are {known}, and .zip with --set", field="o")
+    return end
+
+
+def _only_where_it_counts(asked: dict[str, Any], end: str) -> None:
+    """Refuse what would do nothing."""
+    given = [name for name, value in asked.items() if value]
+    idle = {
+        ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless"), ".wav": ("--clean", "--as"),
+        ".flac": ("--clean", "--as"),
+    }[end]  # fmt: skip
+    wrong = [name for name in given if name in idle]
+    if wrong:
+        raise RequestError(f"{wrong[0]} does nothing for a {end} file; leave it out", field=wrong[0].lstrip("-"))
+
+
+def _hundredths(tempo: float, name: str) -> int:
+    if not math.isfinite(tempo):
+        raise RequestError(f"--{name} is {tempo}, which is no tempo", field=name)
+    return round(tempo * 100)
+
+
+def _tablature(groove: Groove, stages: tuple[Stage, ...], stage: int) -> str:
+    rows = stages if stage < 0 else stages[stage : stage + 1]
+    return "\n".join([documents.title_line(groove), *(documents.stage_text(row, stages) for row in rows)]) + "\n"
+
+
+def write(out: Path, fill: Callable[[IO[bytes]], object]) -> None:
+    """Write a file whole or not at all: what was there stays until the new one is complete."""
+    try:
+        number, name = tempfile.mkstemp(dir=out.parent, prefix=f".{out.name}.")
+    except OSError as error:
+        raise RequestError(f"{out}: cannot be written ({error.strerror})", field="o") from None
+    try:
+        with open(number, "wb") as handle:
+            fill(handle)
+        os.chmod(name, 0o644)
+        os.replace(name, out)
+    except OSError as error:
+        raise RequestError(f"{out}: cannot be written ({error.strerror})", field="o") from None
+    finally:
+        Path(name).unlink(missing_ok=True)

@@ -1,0 +1,78 @@
+/**
+ * The sound to take along: the chosen stage as it is heard now, at the practice tempo, so many rounds, as a WAV file.
+ *
+ * What is heard is what the file holds: the mix, only what was added, silent lines, the click, the looped counts, and a
+ * count-in where there is one. The volume is not in it.
+ */
+
+import { FASTEST, SLOWEST } from "../audio/frames.js";
+import { SoundProblem } from "../audio/kit.js";
+import { RATE, passSeconds, writeSound } from "../audio/writing.js";
+
+/** Seconds of a file at most: 80 MB, which a phone can still hold twice. Our choice. */
+const MOST = 300;
+/** Bytes of a second: two channels of three bytes. */
+const A_SECOND = RATE * 6;
+
+/**
+ * @typedef {object} SoundFile
+ * @property {number} most  rounds at most; 0 where there can be no file
+ * @property {(rounds: number) => string} about  what the file would be, as a sentence
+ * @property {(rounds: number) => Promise<{ wav: Blob | null, ending: string, says: string }>} save  ending: of its name
+ */
+
+/**
+ * Say what can be saved now, null for nothing.
+ * @param {import("./store.js").State} state @param {string} [usual] address of the usual kit.json @returns {SoundFile | null}
+ */
+export function soundOf(state, usual = document.documentElement.dataset.kit ?? "") {
+  const { view, timeline, chosen, clicking, sounds, sounding } = state;
+  const kit = sounds.find(({ name }) => name === sounding)?.address ?? usual;
+  if (!view || !timeline) return null;
+  const bpm = state.tempo ?? view.tempo;
+  if (bpm < SLOWEST || bpm > FASTEST) {
+    const says = `There is sound from ${SLOWEST} to ${FASTEST} beats a minute; this is ${bpm}.`;
+    return { most: 0, about: () => says, save: async () => ({ wav: null, ending: "", says }) };
+  }
+  const lead = leadOf(timeline);
+  const pass = passSeconds(timeline, bpm);
+  const before = lead ? passSeconds(lead, bpm) : 0;
+  const most = Math.max(1, Math.floor((MOST - before) / pass));
+  const what = chosen === 0 ? "The base beat" : `Stage ${chosen}`;
+  const beside = [lead ? "a count-in" : "", state.click ? "the click" : ""].filter(Boolean).join(" and ");
+  /** @param {number} rounds */
+  const about = (rounds) => {
+    const seconds = before + rounds * pass;
+    const megabytes = Math.max(0.1, (seconds * A_SECOND) / 1e6).toFixed(1);
+    const held = `${what} as you hear it now, at ${bpm}${beside ? `, with ${beside}` : ""}`;
+    const end = rounds >= most ? ` A file has at most ${MOST / 60} minutes.` : "";
+    return `${held}: ${Math.round(seconds)} seconds, ${megabytes}\u00a0MB as WAV.${end}`;
+  };
+  /** @param {number} rounds */
+  const save = async (rounds) => {
+    const ending = `stage-${chosen}-at-${String(bpm).replace(".", "-")}.wav`;
+    const parts = [...(lead ? [{ timeline: lead, passes: 1 }] : []), { timeline, passes: Math.min(rounds, most) }];
+    const { mix, onlyAdded, muted, soloed } = state;
+    const count = clicking.loud ** 2; // as it is heard: see Listening
+    const click = state.click ? count : 0;
+    try {
+      const made = await writeSound(kit, parts, bpm, { mix, onlyAdded, muted, soloed, click, count, clickPan: clicking.pan });
+      const quieter = made.quieter ? ` It is ${made.quieter.toFixed(1)} dB quieter, so that nothing is distorted.` : "";
+      return { wav: made.wav, ending, says: `Saved: ${Math.round(made.seconds)} seconds.${quieter}` };
+    } catch (error) {
+      if (error instanceof SoundProblem) return { wav: null, ending, says: error.message };
+      if (!(error instanceof RangeError)) throw error;
+      return { wav: null, ending, says: "There is not enough room for so long a file here. Ask for fewer rounds." };
+    }
+  };
+  return { most, about, save };
+}
+
+/**
+ * The count-in of a timeline as a timeline of its own, null for none.
+ * @param {import("../draw/shapes.js").Timeline} timeline @returns {import("../audio/line.js").Timeline | null}
+ */
+function leadOf(timeline) {
+  const { count_in: count } = timeline;
+  return count ? /** @type {any} */ ({ ...timeline, ...count, events: [], rounds: 1, count_in: null, counting: true }) : null;
+}
