@@ -53,7 +53,7 @@ def test_a_ghost_of_a_hand_is_another_sound_than_an_accent_and_not_a_quiet_one(s
         return [np.mean([measure(x) for x in waves]) for measure in measures]
 
     ghost, accent = means("ghost"), means("accent")
-    assert accent[0] > 1.25 * ghost[0], "its spectrum is darker"
+    assert accent[0] > 1.2 * ghost[0], "its spectrum is darker"
     lengths = [max(a / b, b / a) for a, b in zip(ghost[1:3], accent[1:3], strict=True)]
     assert max(lengths) > 1.06, "it dies away in another time"
     assert accent[3] > ghost[3] + 0.9, "it begins more softly"
