@@ -5,7 +5,6 @@ from __future__ import annotations
 import base64
 import json
 import random
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +16,7 @@ from groundbeat.bridge.messages import MAX_MESSAGE
 from groundbeat.codec.groove_read import MAX_FILE, read_groove
 from groundbeat.codec.link import MAX_LINK, write_link
 from groundbeat.model.groove import Groove, Variation
+from tests.steps import steps_of
 
 ROOT = Path(__file__).resolve().parents[2]
 SLACK_TIDE = (ROOT / "examples/slack-tide.toml").read_text(encoding="utf-8")
@@ -322,26 +322,12 @@ def test_a_refusal_never_throws_a_whole_file_back_at_a_person(line: str):
 
 
 def test_reading_a_line_takes_steps_in_proportion_to_its_length():
-    """Counted as calls, those into the interpreter's own functions too: a clock would measure the machine."""
-
     def steps(repeats: int) -> int:
         text = f'groundbeat = 1\n[base]\nhi-hat = "x-x-x-x-x-x-x-x-{"%" * repeats}"\n'
         message = json.dumps({"ask": "open", "text": text})
-        calls = 0
+        assert "16 bars" in refused(message)["message"]
+        return steps_of(lambda: answer(message))
 
-        def count(frame: object, event: str, arg: object) -> None:
-            nonlocal calls
-            calls += event in ("call", "c_call")
-
-        sys.setprofile(count)
-        try:
-            reply = answer(message)
-        finally:
-            sys.setprofile(None)
-        assert "16 bars" in json.loads(reply)["refused"]["message"]
-        return calls
-
-    steps(150)  # what is imported on the way is imported
     assert steps(600) < 5 * steps(150)  # 4 times the line; reading with the square takes 16 times
 
 

@@ -53,7 +53,17 @@ def test_wav_and_flac_hold_the_same_sound(run, tmp_path: Path):
 
 
 @pytest.mark.parametrize(
-    "option", [["--click"], ["--clicks", "off-beats"], ["--kit", list(SETUPS)[1]], ["--count-in", 1], ["--mix", 0.3], ["--only-added"], ["--tempo", 60.5], ["--loops", 5]]
+    "option",
+    [
+        ["--click"],
+        ["--clicks", "off-beats"],
+        ["--kit", list(SETUPS)[1]],
+        ["--count-in", 1],
+        ["--mix", 0.3],
+        ["--only-added"],
+        ["--tempo", 60.5],
+        ["--loops", 5],
+    ],
 )
 def test_every_option_is_heard(run, tmp_path: Path, option: list):
     for name, more in (("a", []), ("b", option)):

@@ -53,11 +53,11 @@ import { FASTEST, SLOWEST } from "./frames.js";
 import { Kit, SoundProblem } from "./kit.js";
 import { lineOf } from "./line.js";
 import { Plans, surfacesOf } from "./plans.js";
-import { Supply } from "./supply.js";
+import { supplyOf } from "./supply.js";
 
 export { upAndBack } from "./plans.js";
 
-/** @typedef {import("./line.js").Timeline} Timeline */
+/** @typedef {import("./line.js").Timeline} Timeline @typedef {import("./supply.js").Supply} Supply */
 /** @typedef {import("./plans.js").Item} Item */
 /** @typedef {import("./plans.js").Plan} Plan */
 /** @typedef {"idle"|"loading"|"playing"|"stopped"|"interrupted"} State */
@@ -264,7 +264,7 @@ export class Player extends Balance {
     const node = await device.build(this.#options.processor, kit);
     if (this.#stage?.node !== node && this.#device === device) {
       node.port.onmessage = ({ data }) => this.#hear(data);
-      this.#stage = { node, supply: supplyOf(kit, device, node) };
+      this.#stage = { node, supply: supplyOf(kit, device.context, node) };
       await this.#options.tap?.(node, device.context);
     }
     if (this.#stage && this.#stage.supply.kit !== kit && this.#device === device) this.#replace(this.#stage, kit, device);
@@ -294,7 +294,7 @@ export class Player extends Balance {
    */
   #replace(stage, kit, device) {
     stage.supply.retire();
-    return (stage.supply = supplyOf(kit, device, stage.node));
+    return (stage.supply = supplyOf(kit, device.context, stage.node));
   }
 
   #openKit() {
@@ -441,15 +441,4 @@ export class Player extends Balance {
   #tell(name, detail) {
     this.dispatchEvent(new CustomEvent(name, { detail }));
   }
-}
-
-/**
- * @param {Kit} kit
- * @param {Device} device
- * @param {AudioWorkletNode} node
- */
-function supplyOf(kit, device, node) {
-  const hand = (/** @type {import("./kit.js").Sample[]} */ samples) =>
-    node.port.postMessage({ kind: "samples", samples }, samples.map((sample) => sample.pcm.buffer));
-  return new Supply(kit, device.context, hand);
 }

@@ -77,3 +77,15 @@ export class Supply {
     return sending;
   }
 }
+
+/**
+ * The supply of an audio thread.
+ * @param {Kit} kit
+ * @param {BaseAudioContext} context
+ * @param {AudioWorkletNode} node
+ */
+export function supplyOf(kit, context, node) {
+  const hand = (/** @type {import("./kit.js").Sample[]} */ samples) =>
+    node.port.postMessage({ kind: "samples", samples }, samples.map((sample) => sample.pcm.buffer));
+  return new Supply(kit, context, hand);
+}
