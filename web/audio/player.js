@@ -262,10 +262,10 @@ export class Player extends Balance {
     const node = await device.build(this.#options.processor, kit);
     if (this.#stage?.node !== node && this.#device === device) {
       node.port.onmessage = ({ data }) => this.#hear(data);
-      this.#stage = { node, supply: supplyOf(kit, device, node) };
+      this.#stage = { node, supply: Supply.to(node, kit) };
       await this.#options.tap?.(node, device.context);
     }
-    if (this.#stage && this.#stage.supply.kit !== kit && this.#device === device) this.#replace(this.#stage, kit, device);
+    if (this.#stage && this.#stage.supply.kit !== kit && this.#device === device) this.#replace(this.#stage, kit);
     const plan = this.#plans.newest;
     if (plan !== undefined) await this.#stage?.supply.bring(surfacesOf(plan));
     return waking;
@@ -277,7 +277,7 @@ export class Player extends Balance {
       const kit = await this.#openKit();
       const plan = this.#plans.newest;
       if (address !== this.#options.kit || this.#stage === null || this.#device === null || plan === undefined) return;
-      const supply = this.#replace(this.#stage, kit, this.#device);
+      const supply = this.#replace(this.#stage, kit);
       await supply.bring(surfacesOf(plan));
       await supply.bringRest();
     } catch (error) {
@@ -285,14 +285,10 @@ export class Player extends Balance {
     }
   }
 
-  /**
-   * @param {{node: AudioWorkletNode, supply: Supply}} stage
-   * @param {Kit} kit
-   * @param {Device} device
-   */
-  #replace(stage, kit, device) {
+  /** @param {{node: AudioWorkletNode, supply: Supply}} stage @param {Kit} kit */
+  #replace(stage, kit) {
     stage.supply.retire();
-    return (stage.supply = supplyOf(kit, device, stage.node));
+    return (stage.supply = Supply.to(stage.node, kit));
   }
 
   #openKit() {
@@ -431,15 +427,4 @@ export class Player extends Balance {
   #tell(name, detail) {
     this.dispatchEvent(new CustomEvent(name, { detail }));
   }
-}
-
-/**
- * @param {Kit} kit
- * @param {Device} device
- * @param {AudioWorkletNode} node
- */
-function supplyOf(kit, device, node) {
-  const hand = (/** @type {import("./kit.js").Sample[]} */ samples) =>
-    node.port.postMessage({ kind: "samples", samples }, samples.map((sample) => sample.pcm.buffer));
-  return new Supply(kit, device.context, hand);
 }

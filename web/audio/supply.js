@@ -29,6 +29,13 @@ export class Supply {
     this.#hand = hand;
   }
 
+  /** Supply the audio thread behind a node. @param {AudioWorkletNode} node @param {Kit} kit */
+  static to(node, kit) {
+    return new Supply(kit, node.context, (samples) =>
+      node.port.postMessage({ kind: "samples", samples }, samples.map((sample) => sample.pcm.buffer)),
+    );
+  }
+
   /** Hand over nothing more: another kit has taken the place of this one. */
   retire() {
     this.#retired = true;
