@@ -53,11 +53,11 @@ import { FASTEST, SLOWEST } from "./frames.js";
 import { Kit, SoundProblem } from "./kit.js";
 import { lineOf } from "./line.js";
 import { Plans, surfacesOf } from "./plans.js";
-import { supplyOf } from "./supply.js";
+import { Supply } from "./supply.js";
 
 export { upAndBack } from "./plans.js";
 
-/** @typedef {import("./line.js").Timeline} Timeline @typedef {import("./supply.js").Supply} Supply */
+/** @typedef {import("./line.js").Timeline} Timeline */
 /** @typedef {import("./plans.js").Item} Item */
 /** @typedef {import("./plans.js").Plan} Plan */
 /** @typedef {"idle"|"loading"|"playing"|"stopped"|"interrupted"} State */
@@ -264,10 +264,10 @@ export class Player extends Balance {
     const node = await device.build(this.#options.processor, kit);
     if (this.#stage?.node !== node && this.#device === device) {
       node.port.onmessage = ({ data }) => this.#hear(data);
-      this.#stage = { node, supply: supplyOf(kit, device.context, node) };
+      this.#stage = { node, supply: Supply.to(node, kit) };
       await this.#options.tap?.(node, device.context);
     }
-    if (this.#stage && this.#stage.supply.kit !== kit && this.#device === device) this.#replace(this.#stage, kit, device);
+    if (this.#stage && this.#stage.supply.kit !== kit && this.#device === device) this.#replace(this.#stage, kit);
     const plan = this.#plans.newest;
     if (plan !== undefined) await this.#stage?.supply.bring(surfacesOf(plan));
     return waking;
@@ -279,7 +279,7 @@ export class Player extends Balance {
       const kit = await this.#openKit();
       const plan = this.#plans.newest;
       if (address !== this.#options.kit || this.#stage === null || this.#device === null || plan === undefined) return;
-      const supply = this.#replace(this.#stage, kit, this.#device);
+      const supply = this.#replace(this.#stage, kit);
       await supply.bring(surfacesOf(plan));
       await supply.bringRest();
     } catch (error) {
@@ -287,14 +287,10 @@ export class Player extends Balance {
     }
   }
 
-  /**
-   * @param {{node: AudioWorkletNode, supply: Supply}} stage
-   * @param {Kit} kit
-   * @param {Device} device
-   */
-  #replace(stage, kit, device) {
+  /** @param {{node: AudioWorkletNode, supply: Supply}} stage @param {Kit} kit */
+  #replace(stage, kit) {
     stage.supply.retire();
-    return (stage.supply = supplyOf(kit, device.context, stage.node));
+    return (stage.supply = Supply.to(stage.node, kit));
   }
 
   #openKit() {

@@ -29,6 +29,13 @@ export class Supply {
     this.#hand = hand;
   }
 
+  /** Supply the audio thread behind a node. @param {AudioWorkletNode} node @param {Kit} kit */
+  static to(node, kit) {
+    return new Supply(kit, node.context, (samples) =>
+      node.port.postMessage({ kind: "samples", samples }, samples.map((sample) => sample.pcm.buffer)),
+    );
+  }
+
   /** Hand over nothing more: another kit has taken the place of this one. */
   retire() {
     this.#retired = true;
@@ -76,16 +83,4 @@ export class Supply {
     sending.catch(() => this.#sending.delete(part));
     return sending;
   }
-}
-
-/**
- * The supply of an audio thread.
- * @param {Kit} kit
- * @param {BaseAudioContext} context
- * @param {AudioWorkletNode} node
- */
-export function supplyOf(kit, context, node) {
-  const hand = (/** @type {import("./kit.js").Sample[]} */ samples) =>
-    node.port.postMessage({ kind: "samples", samples }, samples.map((sample) => sample.pcm.buffer));
-  return new Supply(kit, context, hand);
 }

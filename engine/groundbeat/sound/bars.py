@@ -37,7 +37,7 @@ def cowbell(s: Strike, frames: int) -> Wave:
 def wood_block(s: Strike, frames: int) -> Wave:
     """Strike the wood block: a short bar over a hollow."""
     freqs = np.concatenate([1010.0 * FREE_BAR, [1370.0, 2090.0]])
-    decays = np.array([0.1, 0.06, 0.035, 0.07, 0.05])
+    decays = np.array([0.12, 0.075, 0.045, 0.085, 0.06])
     weights = np.array([1.0, 0.35, 0.15, 0.45, 0.25])
     tone = _partials(s, freqs, decays, weights, s.corner(800.0, 8000.0), frames)
     return tone + s.between(0.02, 1.6) * knock(s.rng, 1500.0, 6000.0, 0.007, s.corner(2000.0, 10000.0), frames)
