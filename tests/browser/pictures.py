@@ -30,6 +30,7 @@ def main() -> None:
         page.locator('section[data-stage="2"] h2 button').click()
         page.mouse.move(1, 1)
         page.locator('section[data-stage="2"].chosen').wait_for()
+        page.get_by_text("The left hand plays three in a row").wait_for()
         page.screenshot(path=ROOT / "examples" / "page.png")
         browser.close()
 
