@@ -35,7 +35,7 @@ from .tempo import comfortable, fastest
 from .tricky import tricky
 
 STROKES_TRIED, TRIES = 6000, (40, 250)  # strokes of all stages made; how many stages at least and at most. Our choice
-STROKES_PLAYED, PLAYED = 500, (6, 24)
+STROKES_PLAYED, PLAYED = 500, (6, 24)  # the same for what is played. Our choice
 OF_A_SORT = 2  # proposals of one sort at most. Our choice
 
 

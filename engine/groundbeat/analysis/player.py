@@ -17,7 +17,7 @@ from .limits import LIMBS, Limits, own_limits
 
 LEFT_HANDED, OPEN_HANDED, DOUBLE_PEDAL, CLUTCH = "left-handed", "open-handed", "double pedal", "drop clutch"
 WORDS = (LEFT_HANDED, OPEN_HANDED, DOUBLE_PEDAL, CLUTCH)
-MAX_TEXT = 200
+MAX_TEXT = 200  # longer than all that can be said of a player; our choice
 
 
 class Player(NamedTuple):

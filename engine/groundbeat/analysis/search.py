@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from ..model.groove import Groove
-from ..model.kit import FEET_ONLY
+from ..model.kit import BY_NAME, FEET_ONLY
 from ..model.roles import KICKS
 from ..variation.scene import Scene
 from ..variation.selection import BACKBEATS
@@ -158,6 +158,8 @@ class Search:
         fresh = {surface for _, surface, *_ in differences.new} - self.sounding
         odd = sum(1.6 for surface in fresh if surface not in _USUAL) + 0.4 * max(0, len(fresh) - 1)
         odd += any(surface in FEET_ONLY and dynamic == "ghost" for _, surface, dynamic, *_ in differences.new)
+        crashes = [dynamic for _, surface, dynamic, *_ in differences.new if BY_NAME[surface].family == "cymbal"]
+        odd += 2.0 * ("ghost" in crashes) + min(2.0, max(0, len(crashes) - 2) / 2)  # they mark, they do not fill
         if self.wish.ways and {row[:3] for row in differences.new} <= {row[:3] for row in differences.gone}:
             odd += 1.5  # only hands, ornaments or feel: seldom what a wish is about
         odd += min(1.0, len(after.change.merged) / 4) + min(1.0, (differences.rounds - 1) / 2)

@@ -36,8 +36,8 @@ from .wish import reached, read_wish
 
 __all__ = ["OFFERED", "Suggestion", "suggest"]
 
-STROKES_PLAYED, PLAYED = 1400, (8, 28)  # strokes of all stages played in a round; how many stages at least and at most
-APART = 0.12  # two suggestions differ in at least this share of their strokes
+STROKES_PLAYED, PLAYED = 1400, (8, 28)  # strokes of all stages played in a round; how many stages at least and most
+APART = 0.12  # two suggestions differ in at least this share of their strokes. These three are our choice
 
 
 def suggest(

@@ -1,9 +1,9 @@
 """How high does the sound rise between its samples, and is it too high for a file?
 
 The true peak of ITU-R BS.1770-5, annex 2: four times as many samples by interpolation, and the highest of them. The
-interpolation is ours: a sinc of 24 samples under a Hann window. A file keeps 1 dB of room, for coders and players
-that add a little of their own. What would be higher is made quieter as a whole, in steps of 0.1 dB; nothing is
-limited. The page does the same (web/audio/writing.js), with the same steps, so that both find the same.
+interpolation is ours: a sinc of 24 samples under a Hann window. A file keeps 1 dB of room (our choice), for coders
+and players that add a little of their own. What would be higher is made quieter as a whole, in steps of 0.1 dB;
+nothing is limited. The page does the same (web/audio/writing.js), with the same steps, so that both find the same.
 """
 
 from __future__ import annotations
