@@ -163,7 +163,7 @@ def test_a_part_is_all_that_is_heard_and_the_set_is_for_its_player(beat):
         (Wish(0, 9200, 1, stage.Heard(mix=float("nan"))), "it is not nan"),
         (Wish(0, 9200, 1, count_in=1, seamless=True), "no count-in"),
         (Wish(0, 9200, 1, seamless=True, through=(0, 1)), "has one stage"),
-        (Wish(0, 9200, 50, through=(0, 1, 2, 3, 4)), "50 rounds of each stage last 11 minutes; .* ask for 45 rounds"),
+        (Wish(0, 9200, 50, through=(0, 1, 2, 3, 4)), "50 rounds of each stage last 11 minutes; .* ask for 46 rounds"),
     ],
 )
 def test_what_cannot_be_is_refused_with_what_can(beat, wish: Wish, words: str):

@@ -83,11 +83,15 @@ def lay(parts: Sequence[Part], tempo: int, unit: int, heard: Heard, rate: int = 
     edge = Fraction(0)
     ends: list[Fraction] = []
     number = 0
+    turn, rounds = 0, 1  # clicks go on over a change of timelines, unless what comes has another number of rounds
     for part in parts:
         scale = frames_a_tick(tempo, unit, part.timeline.parts, rate)
-        rows = [_row(part, heard, scale, rate, turn) for turn in range(part.timeline.rounds)]
-        for turn in range(part.passes):
-            row = rows[turn % part.timeline.rounds]
+        rows = [_row(part, heard, scale, rate, one) for one in range(part.timeline.rounds)]
+        if part.timeline.rounds != rounds:
+            turn, rounds = 0, part.timeline.rounds
+        for _ in range(part.passes):
+            row = rows[turn % rounds]
+            turn += 1
             found += [(nearest(edge + time) + late, number, place, hit) for place, (time, late, hit) in enumerate(row)]
             number += 1
             edge += part.timeline.loop * scale
