@@ -63,6 +63,9 @@ def test_wav_and_flac_hold_the_same_sound(run, tmp_path: Path):
         ["--only-added"],
         ["--tempo", 60.5],
         ["--loops", 5],
+        ["--hear", "feet"],
+        ["--hear", "left hand", "--player", "open-handed"],
+        ["--through", "--back"],
     ],
 )
 def test_every_option_is_heard(run, tmp_path: Path, option: list):
@@ -134,6 +137,10 @@ def test_tablature_and_groove_files_are_what_the_other_commands_print(run, tmp_p
         (["a.wav", "--kit", "tin"], 'there is no kit "tin"; there are '),
         (["a.wav", "--mix", "nan"], "from 0, the base beat, to 1"),
         (["no/such/folder/a.wav"], "cannot be written"),
+        (["a.wav", "--hear", "elbow"], 'no "elbow" to hear alone; there are hands, feet, right hand'),
+        (["a.wav", "--player", "left-handed"], "it goes with --set, or with a limb to --hear"),
+        (["a.wav", "--back"], "--back says how --through ends"),
+        (["a.zip", "--set", "--through"], "--through does nothing for a .zip file"),
     ],
 )
 def test_what_cannot_be_written_is_said_in_one_line_and_leaves_what_was_there(

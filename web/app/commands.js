@@ -67,9 +67,9 @@ export class Commands {
 
   /** @param {number} stage */
   choose(stage) {
-    const { view, chosen, through } = this.#store.state;
+    const { view, chosen, through, turns } = this.#store.state;
     if (!view || !view.stages[stage] || stage === chosen) return;
-    this.#store.set({ chosen: stage, through: { ...through, on: false } });
+    this.#store.set({ chosen: stage, through: { ...through, on: false }, turns: { ...turns, on: false } });
     this.#listening.follow();
   }
 
@@ -101,8 +101,8 @@ export class Commands {
 
   /** Try a change and hear it, from the next loop point on. @param {Change} change @returns {Promise<boolean>} */
   async hear(change) {
-    const { through, sound } = this.#store.state;
-    if (through.on) this.through({ ...through, on: false });
+    const { sound } = this.#store.state;
+    this.#endRows();
     if (!(await this.attempt(change))) return false;
     await this.#changes.followed;
     if (sound !== "playing") this.toggle();
@@ -162,6 +162,7 @@ export class Commands {
   setPlayer(player) {
     storePlayer(player);
     this.#store.set({ player });
+    if (this.#store.state.part) this.#listening.follow(); // another player may play it with other hands
   }
 
   /** Ask something that changes nothing, about the document as it is. @param {Change} question @returns {Promise<any>} */
@@ -228,6 +229,34 @@ export class Commands {
     if (("kind" in change || "countIn" in change) && !this.#store.state.through.on) this.#listening.follow();
   }
 
+  /** Hear only a part of the beat, "" for all of it, at once. @param {string} part */
+  setPart(part) {
+    this.#store.set({ part });
+    if (!this.#store.state.through.on) this.#listening.follow();
+  }
+
+  /** Play two stages in turn, or end that. @param {import("./store.js").State["turns"]} turns */
+  turns(turns) {
+    this.#listening.turns(turns);
+  }
+
+  /** Of two stages that take turns, go on to the other one at the loop point. */
+  changeOver() {
+    this.#listening.changeOver();
+  }
+
+  /** The timelines of stages as they are heard now. @param {number[]} stages */
+  lines(stages) {
+    return this.#listening.linesOf(stages);
+  }
+
+  /** What plays several stages one after the other ends, for what is to be heard now. */
+  #endRows() {
+    const { through, turns } = this.#store.state;
+    if (through.on) this.through({ ...through, on: false });
+    if (turns.on) this.turns({ ...turns, on: false });
+  }
+
   /** @param {import("./store.js").State["through"]} through */
   through(through) {
     this.#listening.through(through);
@@ -241,8 +270,8 @@ export class Commands {
 
   /** Loop a part of the cycle, null for all of it, and hear it; inside a user's gesture only. @param {import("./store.js").Range | null} range */
   async hearPart(range) {
-    const { through, sound } = this.#store.state;
-    if (through.on) this.through({ ...through, on: false });
+    const { sound } = this.#store.state;
+    this.#endRows();
     this.#store.set({ range });
     await this.#listening.follow();
     if (sound !== "playing" && sound !== "loading") this.toggle();

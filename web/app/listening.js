@@ -27,6 +27,10 @@ export class Listening {
   #store;
   #document = "";
   #kit = "";
+  /** What of the beat is heard, and who plays it where that matters. @type {{ part: string, player: string }} */
+  #part = { part: "", player: "" };
+  /** The next line is another part of what sounds: it comes at once. */
+  #atOnce = false;
   /** @type {import("./store.js").Range | null} */
   #range = null;
   #clicks = USUAL.kind;
@@ -73,15 +77,20 @@ export class Listening {
 
   /** Let the chosen stage be what sounds: from the next loop point on while something plays. */
   async follow() {
-    const { view, chosen } = this.#store.state;
+    const { view, chosen, turns } = this.#store.state;
     if (!view) return;
+    if (turns.on && chosen !== turns.own && chosen !== turns.other) this.#store.set({ turns: { ...turns, on: false } });
     this.#turnTo(view.document, this.#rangeIn(view), view.kit?.text);
     const lines = this.#lines;
     this.#store.set({ timeline: lines.get(chosen) ?? null });
     const line = await this.#fetch(view.document, chosen);
     const now = this.#store.state;
     if (!line || this.#lines !== lines || now.chosen !== chosen) return;
-    if (line !== this.#loaded && !now.through.on && !this.#hidden) this.#player.swap(line);
+    if (line !== this.#loaded && !now.through.on && !this.#hidden) {
+      if (now.turns.on) await this.#alternate(chosen);
+      else this.#player.swap(line, { at: this.#atOnce ? "now" : "loop" });
+    }
+    this.#atOnce = false;
     this.#loaded = line;
     this.#store.set({ timeline: line });
     clearTimeout(this.#ahead);
@@ -104,8 +113,8 @@ export class Listening {
 
   /** Play through the stages, or end that. @param {import("./store.js").State["through"]} through */
   async through(through) {
-    const before = this.#store.state.through;
-    this.#store.set({ through });
+    const { through: before, turns } = this.#store.state;
+    this.#store.set({ through, turns: { ...turns, on: turns.on && !through.on } });
     if (!through.on) {
       if (!before.on) return;
       this.#loaded = null;
@@ -126,6 +135,51 @@ export class Listening {
     if (!now.through.on || this.#lines !== kept || !lines.length) return;
     this.#player.queue(through.back ? upAndBack(lines) : lines, { then: "stop" });
     if (this.#player.state !== "playing") this.#play();
+  }
+
+  /** Play two stages in turn, or end that. @param {import("./store.js").State["turns"]} turns */
+  async turns(turns) {
+    const { turns: before, through, chosen } = this.#store.state;
+    this.#store.set({ turns, through: { ...through, on: through.on && !turns.on } });
+    if (!turns.on) {
+      if (!before.on) return;
+      this.#loaded = null;
+      await this.follow();
+      return;
+    }
+    await this.#alternate(before.on && chosen === before.other ? turns.other : turns.own);
+    if (this.#store.state.turns.on && this.#player.state !== "playing") this.#play();
+  }
+
+  /** Of two stages in turn, go on to the other one at the loop point. */
+  changeOver() {
+    const { turns, chosen } = this.#store.state;
+    if (turns.on && !this.#hidden) this.#alternate(chosen === turns.own ? turns.other : turns.own);
+  }
+
+  /** Have the two stages played in turn, from the next loop point on. @param {number} first which of them begins */
+  async #alternate(first) {
+    const { view, turns } = this.#store.state;
+    if (!view) return;
+    this.#turnTo(view.document, this.#rangeIn(view), view.kit?.text);
+    const kept = this.#lines;
+    const items = [];
+    for (const stage of first === turns.own ? [turns.own, turns.other] : [turns.other, turns.own]) {
+      const line = await this.#fetch(view.document, stage);
+      if (line) items.push({ timeline: line, passes: turns.every, stage });
+    }
+    if (!this.#store.state.turns.on || this.#lines !== kept || this.#hidden || items.length < 2) return;
+    this.#player.queue(items, { then: "again" });
+  }
+
+  /** The timelines of stages as they are heard now; those that can't be had are left out. @param {number[]} stages @returns {Promise<Timeline[]>} */
+  async linesOf(stages) {
+    const { view } = this.#store.state;
+    if (!view) return [];
+    this.#turnTo(view.document, this.#rangeIn(view), view.kit?.text);
+    const lines = [];
+    for (const stage of stages) lines.push(await this.#fetch(view.document, stage));
+    return lines.filter((line) => line !== null);
   }
 
   /**
@@ -263,7 +317,8 @@ export class Listening {
   #hearStage(stage) {
     if (this.#hidden) return;
     this.#heard = { lines: this.#lines, range: this.#range };
-    if (this.#store.state.through.on) this.#store.set({ chosen: stage, timeline: this.#lines.get(stage) ?? null });
+    const { through, turns } = this.#store.state;
+    if (through.on || turns.on) this.#store.set({ chosen: stage, timeline: this.#lines.get(stage) ?? null });
   }
 
   /** The part to be looped, if the chosen stage has it. @param {import("../draw/shapes.js").View} view */
@@ -280,11 +335,15 @@ export class Listening {
   #turnTo(document, range, kit = "") {
     const { kind, countIn } = this.#store.state.clicking;
     const clicked = kind === this.#clicks && countIn === this.#countIn;
+    const heard = this.#heardPart();
+    const whole = heard.part === this.#part.part && heard.player === this.#part.player;
     const same = document === this.#document && kit === this.#kit && range?.start === this.#range?.start && range?.end === this.#range?.end;
-    if (clicked && same) return;
+    if (clicked && same && whole) return;
     this.#clicks = kind;
     this.#countIn = countIn;
-    if (same) {
+    this.#part = heard;
+    this.#atOnce = same && !whole;
+    if (same && whole) {
       for (const line of this.#lines.values()) this.#stale.add(line);
       this.#lines = new Map(this.#lines);
       return;
@@ -296,6 +355,12 @@ export class Listening {
     this.#loaded = null;
   }
 
+  /** What of the beat is to be heard; who plays matters only where one limb is. */
+  #heardPart() {
+    const { part, player } = this.#store.state;
+    return { part, player: /hand$|foot$/.test(part) ? player : "" };
+  }
+
   /** @param {string} document @param {number} stage @returns {Promise<Timeline | null>} */
   async #fetch(document, stage) {
     const lines = this.#lines;
@@ -303,7 +368,7 @@ export class Listening {
     if (known && (!this.#stale.has(known) || this.#store.state.engine !== "ready")) return known;
     try {
       const clicks = { clicks: this.#clicks, count_in: this.#countIn };
-      const reply = await this.#engine.ask({ ask: "timeline", document, stage, ...this.#range, ...clicks, kit: this.#kit, have: "" });
+      const reply = await this.#engine.ask({ ask: "timeline", document, stage, ...this.#range, ...clicks, ...this.#part, kit: this.#kit, have: "" });
       const line = unfoldTimeline(/** @type {any} */ (reply));
       lines.set(stage, line);
       return line;

@@ -97,6 +97,9 @@ function transport(state, commands) {
     </div>
     <div class="listening">
       <gb-listening .view=${view} .range=${state.range} .volume=${state.volume} .muted=${state.muted} .soloed=${state.soloed} .ready=${ready && (view?.stages.length ?? 0) > 1} .chosen=${state.chosen} .onlyAdded=${state.onlyAdded} .clicks=${state.click} .clicking=${state.clicking} .through=${through}
+        .heardPart=${state.part} .nothingHeard=${state.timeline?.events.length === 0} .turns=${state.turns}
+        @part-set=${(/** @type {CustomEvent} */ e) => commands.setPart(e.detail.part)}
+        @turns-set=${(/** @type {CustomEvent} */ e) => commands.turns(e.detail)} @change-over=${() => commands.changeOver()}
         @click-set=${(/** @type {CustomEvent} */ e) => commands.setClick(e.detail)}
         .tempo=${state.tempo ?? view?.tempo ?? 100} @tempo=${(/** @type {CustomEvent} */ e) => commands.setTempo(e.detail.bpm)}
         @listen=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}
@@ -138,7 +141,7 @@ function share(state, commands) {
   const { view, before } = state;
   const shown = before ?? view; // what is only tried is not in the link
   return html`<gb-share .link=${shown?.link ?? ""} .trouble=${shown?.link_trouble ?? ""} .document=${shown?.document ?? ""} .name=${shown?.title ?? ""}
-    .qr=${(/** @type {string} */ text) => commands.probe({ ask: "qr", text })} .sound=${soundOf(state)}
+    .qr=${(/** @type {string} */ text) => commands.probe({ ask: "qr", text })} .sound=${soundOf(state, (stages) => commands.lines(stages))}
     @sheets=${(/** @type {Event} */ e) => show(e, "gb-sheet")}></gb-share>`;
 }
 

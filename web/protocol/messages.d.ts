@@ -52,7 +52,7 @@ export interface ViewRequest {
 }
 
 /** Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle.
-    `clicks` and `count_in` (bars): see timeline/clicks. */
+    `clicks` and `count_in` (bars): see timeline/clicks. `part`, what of it is heard: see timeline/part. */
 export interface TimelineRequest {
   ask: "timeline";
   document: string;
@@ -61,6 +61,7 @@ export interface TimelineRequest {
   end?: number;
   clicks?: string;
   count_in?: number;
+  part?: string;
   have?: string;
   first?: boolean;
   kit?: string;

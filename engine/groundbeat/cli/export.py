@@ -38,6 +38,10 @@ SEAMLESS = typer.Option("--seamless", help="To be repeated without a gap: what r
 AS_SET = typer.Option("--set", help="A set to play along with: a file for every tempo of the practice plan, zipped.")
 CLEAN = typer.Option("--clean", metavar="BPM", help="With --set: the last tempo at which it was clean.")
 FORM = typer.Option("--as", metavar="FORM", help="With --set: the files in it, flac or wav.")
+HEAR = typer.Option("--hear", metavar="WORDS", help='Only a part of it: "hands", "left foot", "added here" ...')
+PLAYER = typer.Option("--player", metavar="TEXT", help='With --set, or a limb to hear: who plays, as for "plan".')
+THROUGH = typer.Option("--through", help="All stages up to this one, each so many loops, one after the other.")
+BACK = typer.Option("--back", help="With --through: and back to the base beat.")
 
 
 def export(
@@ -57,6 +61,10 @@ def export(
     clean: Annotated[float, CLEAN] = 0,
     form: Annotated[str, FORM] = "",
     bars: Annotated[str, BARS] = "",
+    hear: Annotated[str, HEAR] = "",
+    player: Annotated[str, PLAYER] = "",
+    through: Annotated[bool, THROUGH] = False,
+    back: Annotated[bool, BACK] = False,
 ) -> None:
     """Write a stage as sound to play along with, or the groove as tablature or a groove file."""
     end = _kind(out, as_set)
@@ -64,6 +72,7 @@ def export(
         "--tempo": tempo, "--loops": loops is not None, "--click": click, "--count-in": count_in is not None,
         "--clicks": clicks, "--kit": kit,
         "--mix": mix != 1, "--only-added": only_added, "--seamless": seamless, "--clean": clean, "--as": form,
+        "--hear": hear, "--player": player, "--through": through, "--back": back,
     }  # fmt: skip
     _only_where_it_counts(asked, end)
     document = load(groove, bars)
@@ -74,30 +83,40 @@ def export(
         text = write_groove(document) if end == ".toml" else _tablature(document, stages, stage)
         write(out, lambda handle: handle.write(text.encode("utf-8")))
         return
+    from ..analysis.player import read_player
     from ..sound.file import written
     from ..sound.modes import RATE
     from ..sound.setups import DRY, SETUPS
     from ..sound.stage import Heard
-    from ..sound.takealong import Wish, make, write_set
+    from ..sound.takealong import Wish, make, way_through, write_set
     from ..timeline.clicks import BEATS
+    from ..timeline.part import LIMBS, part_named
 
     number = stage if stage >= 0 else len(stages) - 1
     heard = Heard(mix, only_added, 1.0 if click or clicks else 0.0)
     if kit and kit not in SETUPS:
         raise RequestError(f'there is no kit "{kit}"; there are {", ".join(SETUPS)}', field="kit")
     setup, kind = SETUPS.get(kit, DRY), clicks or BEATS
+    part, who = part_named(hear), read_player(player)
+    if player and end != SET and part not in LIMBS:
+        raise RequestError("--player does nothing here: it goes with --set, or with a limb to --hear", field="player")
+    if back and not through:
+        raise RequestError("--back says how --through ends: say both, or neither", field="back")
     if end == SET:
         coded = form.lower().removeprefix(".") or "flac"
         if f".{coded}" not in SOUND:
             raise RequestError(f'the files of a set are flac or wav, not "{form}"', field="as")
         if loops == 0:
             raise RequestError("a stage is played at least once, not 0 times", field="loops")
-        wish = Wish(number, 0, loops or 0, heard, 1 if count_in is None else count_in, False, kind, setup)
+        wish = Wish(number, 0, loops or 0, heard, 1 if count_in is None else count_in, False, kind, setup, part, who)
         hundredths = _hundredths(clean, "clean")
         write(out, lambda handle: write_set(handle, document, stages, wish, f".{coded}", hundredths))
         return
     hundredths = _hundredths(tempo, "tempo") if tempo else document.tempo
-    wish = Wish(number, hundredths, LOOPS if loops is None else loops, heard, count_in or 0, seamless, kind, setup)
+    rounds = LOOPS if loops is None else loops
+    wish = Wish(number, hundredths, rounds, heard, count_in or 0, seamless, kind, setup, part, who)
+    if through:
+        wish = wish._replace(through=way_through(stages, number, back))
     made = make(document, stages, wish)
     if made.quieter:
         tell(f"made quieter by {made.quieter:.1f} dB, so that nothing is distorted")
@@ -122,8 +141,8 @@ def _only_where_it_counts(asked: dict[str, Any], end: str) -> None:
     """Refuse what would do nothing."""
     given = [name for name, value in asked.items() if value]
     idle = {
-        ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless"), ".wav": ("--clean", "--as"),
-        ".flac": ("--clean", "--as"),
+        ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless", "--through", "--back"),
+        ".wav": ("--clean", "--as"), ".flac": ("--clean", "--as"),
     }[end]  # fmt: skip
     wrong = [name for name in given if name in idle]
     if wrong:

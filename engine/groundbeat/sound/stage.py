@@ -8,6 +8,7 @@ Frame 0 is the start of the first pass, or of the earliest grace before it.
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
@@ -82,11 +83,15 @@ def lay(parts: Sequence[Part], tempo: int, unit: int, heard: Heard, rate: int = 
     edge = Fraction(0)
     ends: list[Fraction] = []
     number = 0
+    turn, rounds = 0, 1  # clicks go on over a change of timelines, unless what comes has another number of rounds
     for part in parts:
         scale = frames_a_tick(tempo, unit, part.timeline.parts, rate)
-        rows = [_row(part, heard, scale, rate, turn) for turn in range(part.timeline.rounds)]
-        for turn in range(part.passes):
-            row = rows[turn % part.timeline.rounds]
+        rows = [_row(part, heard, scale, rate, one) for one in range(part.timeline.rounds)]
+        if part.timeline.rounds != rounds:
+            turn, rounds = 0, part.timeline.rounds
+        for _ in range(part.passes):
+            row = rows[turn % rounds]
+            turn += 1
             found += [(nearest(edge + time) + late, number, place, hit) for place, (time, late, hit) in enumerate(row)]
             number += 1
             edge += part.timeline.loop * scale
@@ -114,7 +119,7 @@ def _row(part: Part, heard: Heard, scale: Fraction, rate: int, turn: int) -> lis
     Clicks may differ from round to round: `turn` says which of them it is.
     """
     timeline = part.timeline
-    layers = {BASE: min(1.0, 2 - 2 * heard.mix), STAGE: min(1.0, 2 * heard.mix)}
+    layers = dict(zip((BASE, STAGE), shares(heard.mix), strict=True))
     row: list[tuple[Fraction, int, Hit]] = []
     for event in timeline.events:
         gain = float(event.added) if heard.only_added else layers.get(event.layer, 1.0)
@@ -127,6 +132,18 @@ def _row(part: Part, heard: Heard, scale: Fraction, rate: int, turn: int) -> lis
             gain = loudness * (float(np.float32(QUIET)) if click.quiet else 1.0)
             row.append((at * scale, 0, Hit(0, CLICK, STRONG if click.strong else WEAK, 0, gain)))
     return sorted(row, key=lambda one: (one[0].numerator // one[0].denominator + one[1], one[0] % 1))
+
+
+def shares(mix: float) -> tuple[float, float]:
+    """The gains of what is only in the base beat and only in the stage; web/audio/balance.js has the same.
+
+    Their powers add up to one, so that the middle of the slider is as loud as its ends.
+
+    >>> shares(0.0), shares(0.25), shares(1.0)
+    ((1.0, 0.0), (0.9185586535436918, 0.39528470752104744), (0.0, 1.0))
+    """
+    share = mix * mix * (3 - 2 * mix)
+    return math.sqrt(1 - share), math.sqrt(share)
 
 
 def nearest(frames: Fraction) -> int:

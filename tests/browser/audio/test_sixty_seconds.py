@@ -51,7 +51,8 @@ def recordings(chromium: Browser, site: Site, kit: Kit) -> dict[int, Recording]:
         assert page.faults == []  # type: ignore[attr-defined]
         line, start = MADE[bpm](), Fraction(about["begun"])
         count = int(about["frames"] / (line["loop"] * pace(line, bpm))) + 2
-        placed = place(kit, passes(kit, line, bpm, start, count), {})
+        middle = float(np.float32(0.5**0.5))  # of the slider
+        placed = place(kit, passes(kit, line, bpm, start, count), {"base": middle, "stage": middle})
         made[bpm] = Recording(site.stereo(f"tempo{bpm}"), about, placed, line)
     return made
 

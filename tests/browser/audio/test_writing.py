@@ -99,19 +99,33 @@ def told(line: Timeline, unit: int) -> dict[str, Any]:
 def test_page_and_desk_write_the_same_bytes(
     name: str, number: int, rounds: int, tempo: int, heard: stage.Heard, loudness: float
 ):
+    same_bytes(name, number, rounds, tempo, heard, loudness)
+
+
+@pytest.mark.parametrize("part", ["", "left hand", "added here"])
+def test_they_do_so_for_stages_one_after_the_other_and_for_a_part_of_them(part: str):
+    same_bytes("slack-tide.toml", 2, 3, 9050, stage.Heard(mix=0.6, click=0.5), 0.05, part=part, through=(0, 1, 2, 1, 0))
+
+
+def same_bytes(
+    name: str, number: int, rounds: int, tempo: int, heard: stage.Heard, loudness: float, *, part: str = "",
+    through: tuple[int, ...] = (),
+) -> None:  # fmt: skip
     groove = read_groove((ROOT / "examples" / name).read_text(encoding="utf-8") if name else GRACES)
     stages = grow(groove)
     kind = "shrinking" if rounds > 2 else "sixteenths"
-    line = unroll(groove, stages, number if number >= 0 else len(stages) - 1, clicks=kind, bars_before=1)
+    lines = [
+        unroll(groove, stages, one % len(stages), clicks=kind, bars_before=1, part=part) for one in through or (number,)
+    ]
     unit = groove.base.meter.tempo_unit[1]
     voices, manifest, row = noise(loudness)
-    parts = [*stage.count_in(line), stage.Part(line, rounds)]
+    parts = [*stage.count_in(lines[0]), *(stage.Part(line, rounds) for line in lines)]
     laid = stage.lay(parts, tempo, unit, heard)
     samples, quieter = lowered(mixed(laid.hits, voices, RATE))
     numbers = file.whole(samples, stage.nearest(laid.ends[-1]))
     asked = {
         "manifest": manifest, "voices": base64.b64encode(row.tobytes()).decode(), "bpm": tempo / 100,
-        "parts": [{"timeline": told(part.timeline, unit) | {"counting": part.counts}, "passes": part.passes} for part in parts],
+        "parts": [{"timeline": told(one.timeline, unit) | {"counting": one.counts}, "passes": one.passes} for one in parts],
         "heard": {"mix": heard.mix, "onlyAdded": heard.only_added, "click": heard.click},
     }  # fmt: skip
     program = PROGRAM % {"writing": (ROOT / "web/audio/writing.js").as_uri()}
