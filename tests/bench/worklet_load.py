@@ -28,7 +28,7 @@ from tests.browser.audio.timelines import QUARTER, event, timeline
 
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
 RATES = (44100, 48000)
-SECONDS = 12
+SECONDS = 4
 EMPTY = 'registerProcessor("empty", class extends AudioWorkletProcessor { process() { return true; } });'
 
 OFFLINE = """async ([line, seconds, rate]) => {

@@ -113,7 +113,7 @@ def test_fast_drags_of_the_tempo_lose_and_double_no_stroke_and_click_nowhere(ren
     line, until = rich(), 6 * RATE
     # Sixty changes a second, as a pointer makes them: up to 300, down to 30, and back; hundredths, so that nothing
     # falls half way between two frames.
-    path = [104 + 4 * k for k in range(49)] + [300 - 6 * k for k in range(45)] + [36 + 2 * k for k in range(60)]
+    path = [104 + 4 * k for k in range(49)] + [299 - 6 * k for k in range(45)] + [36 + 2 * k for k in range(60)]
     drags = [(20096 + 768 * k, round(bpm + (7 * k % 13 + 1) / 100, 2)) for k, bpm in enumerate(path)]
     recorded, _ = render(
         [line], [play((0, 0)), *({"kind": "retime", "frame": at, "bpm": bpm} for at, bpm in drags)], until
