@@ -10,6 +10,7 @@ import { Asking } from "./asking.js";
 import { Changes } from "./changes.js";
 import { storeClick, storedClick } from "./own-click.js";
 import { isKit, storeKit, storedKit } from "./own-kit.js";
+import { storeHearing, storedHearing } from "./own-offset.js";
 import { storePlayer, storedPlayer } from "./own-player.js";
 import { storeSound } from "./own-sound.js";
 import { Playing } from "./playing.js";
@@ -34,7 +35,7 @@ export class Commands {
     this.#listening = listening;
     this.#asking = new Asking(store, engine);
     this.#changes = new Changes(store, this.#asking, listening, address);
-    store.set({ player: storedPlayer(), ...storedClick() });
+    store.set({ player: storedPlayer(), ...storedClick(), ...storedHearing() });
     new Playing(store, engine, () => this.#changes.busy);
     engine.addEventListener("state", () => this.#learnKinds());
   }
@@ -209,9 +210,10 @@ export class Commands {
     this.#listening.settle();
   }
 
-  /** @param {{ mix?: number, onlyAdded?: boolean, volume?: number, muted?: string[], soloed?: string[] }} change */
+  /** @param {{ mix?: number, onlyAdded?: boolean, volume?: number, offset?: number, muted?: string[], soloed?: string[] }} change */
   listen(change) {
     this.#store.set(change);
+    storeHearing(change);
     this.#listening.settle();
   }
 
@@ -255,6 +257,11 @@ export class Commands {
     const { through, turns } = this.#store.state;
     if (through.on) this.through({ ...through, on: false });
     if (turns.on) this.turns({ ...turns, on: false });
+  }
+
+  /** Seconds to the ear as the browser states them, null before it has played. @returns {number | null} */
+  latency() {
+    return this.#listening.latency;
   }
 
   /** @param {import("./store.js").State["through"]} through */

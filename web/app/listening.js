@@ -274,9 +274,14 @@ export class Listening {
     return { at: writtenAt(pairs, ticks) % cycle, stage, ids: touched(line, ticks, Math.min(hold, span), span) };
   }
 
+  /** Seconds to the ear as the browser states them, null before it has played. */
+  get latency() {
+    return this.#player.latency;
+  }
+
   /** Hand the settings of the store to the player. */
   settle() {
-    const { click, clicking, volume } = this.#store.state;
+    const { click, clicking, volume, offset } = this.#store.state;
     const tempo = this.#hidden?.tempo ?? this.#store.state.tempo;
     const { mix, onlyAdded, muted, soloed } = this.#hidden ? AS_WRITTEN : this.#store.state;
     const player = this.#player;
@@ -289,6 +294,7 @@ export class Listening {
     if (player.count !== loudness) player.count = loudness;
     if (player.clickPan !== clicking.pan) player.clickPan = clicking.pan;
     if (player.volume !== volume) player.volume = volume;
+    player.offset = offset;
     const { sounds, sounding } = this.#store.state;
     player.kit = sounds.find(({ name }) => name === sounding)?.address ?? player.kit;
     balance(player.muted, muted, (surface, on) => player.mute(surface, on));

@@ -14,6 +14,7 @@ import { layNext, layWords } from "./page-words.js";
 import "../view/gb-help.js";
 import "../view/gb-hint.js";
 import "../view/gb-next.js";
+import "../view/gb-offset.js";
 import "../view/gb-sentence.js";
 import "../view/gb-share.js";
 import "../view/gb-sound-kit.js";
@@ -106,6 +107,7 @@ function transport(state, commands) {
         @loop=${(/** @type {CustomEvent} */ e) => commands.loop(e.detail.range)}
         @through=${(/** @type {CustomEvent} */ e) => commands.through(e.detail)}>
         ${kitButton(state)}
+        <gb-offset .offset=${state.offset} .latency=${() => commands.latency()} @offset=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}></gb-offset>
         <gb-sound-kit .sounds=${state.sounds} .chosen=${state.sounding}
           @sound=${(/** @type {CustomEvent} */ e) => commands.setSound(e.detail.name)}></gb-sound-kit>
         <p class="care">Protect your hearing, take breaks, stop if it hurts.</p>

@@ -6,6 +6,7 @@
  */
 
 import { USUAL } from "./own-click.js";
+import { MODEST } from "./own-offset.js";
 
 /**
  * @typedef {"example" | "link" | "none"} Origin what is shown: the stored example, something opened, or nothing
@@ -20,7 +21,7 @@ import { USUAL } from "./own-click.js";
  *   click: boolean, clicking: import("./own-click.js").Clicking, through: { on: boolean, times: number, back: boolean },
  *   part: string, turns: { on: boolean, own: number, other: number, every: number }, sound: string, notices: Partial<Record<Topic, Notice>>,
  *   dropping: boolean, beats: { title: string, about: string, link: string }[],
- *   kinds: import("../protocol/messages.js").KindInfo[], purposes: string[], volume: number, range: Range | null,
+ *   kinds: import("../protocol/messages.js").KindInfo[], purposes: string[], volume: number, offset: number, range: Range | null,
  *   muted: string[], soloed: string[], kit: string, things: string[], presets: import("../protocol/messages.js").PresetInfo[],
  *   sounds: import("./own-sound.js").Sound[], sounding: string,
  *   player: string, playing: import("../draw/shapes.js").Playing | null, playingStale: boolean,
@@ -71,7 +72,8 @@ const START = {
   beats: [],
   kinds: [],
   purposes: [],
-  volume: 0.6,
+  volume: MODEST,
+  offset: 0,
   range: null,
   muted: [],
   soloed: [],
