@@ -67,6 +67,8 @@ function notice(topic, state, commands) {
 /** @param {State} state @param {import("./commands.js").Commands} commands */
 function masthead({ view, origin, expecting, engine }, commands) {
   const facts = view ? [view.meter, view.columns, view.bars === 1 ? "1 bar" : `${view.bars} bars`] : [];
+  // An even feel goes without saying.
+  if (view && (view.swing !== "straight" || Object.keys(view.pushes).length)) facts.push(view.feel.replace(/^./, (c) => c.toLowerCase()).replace(/\.$/, ""));
   return html`<header>
     <div class="title">
       <h1 dir="auto">${view ? view.title || "A beat without a title" : expecting ? "Opening the beat" : "Groundbeat"}</h1>

@@ -300,13 +300,17 @@ export interface MoveRequest {
   player?: string;
 }
 
-/** Change meter, bars or columns of the base beat; "" and 0 stay. */
+/** Change meter, bars, columns or feel of the base beat; "" and 0 stay. `push` ("10 ms late") is of a `surface`, or
+    of "all". */
 export interface FrameRequest {
   ask: "frame";
   document: string;
   meter?: string;
   bars?: number;
   columns?: string;
+  swing?: string;
+  surface?: string;
+  push?: string;
   have?: string;
   first?: boolean;
   kit?: string;
@@ -719,6 +723,9 @@ export interface ViewReply {
   fits: string[];
   own: Record<string, string>;
   ways: WayInfo[];
+  swing: string;
+  pushes: Record<string, number>;
+  feel: string;
   kit: KitInfo | null;
   select: number | null;
   grid: GridPlace[];
@@ -749,6 +756,9 @@ export interface FoldedReply {
   fits: string[];
   own: Record<string, string>;
   ways: WayInfo[];
+  swing: string;
+  pushes: Record<string, number>;
+  feel: string;
   kit: KitInfo | null;
   select: number | null;
   folded: "True";

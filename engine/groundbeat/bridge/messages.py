@@ -164,12 +164,16 @@ class Move:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """Change meter, bars or columns of the base beat; "" and 0 stay."""
+    """Change meter, bars, columns or feel of the base beat; "" and 0 stay. `push` ("10 ms late") is of a `surface`, or
+    of "all"."""
 
     document: str
     meter: str = ""
     bars: int = 0
     columns: str = ""
+    swing: str = ""
+    surface: str = ""
+    push: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -167,6 +167,9 @@ class ViewHead(TypedDict):
     fits: list[str]  # the columns that a bar of this meter holds
     own: dict[str, str]  # lines of the base beat that stand on columns of their own
     ways: list[WayInfo]  # other ways from one of the stages, which are not in the link
+    swing: str  # of the base beat: "straight", "eighths 2:1"
+    pushes: dict[str, int]  # how many milliseconds surfaces of it, or "all", are late
+    feel: str  # both in words
     kit: KitInfo | None  # None: as written
     select: int | None  # after an edit: the stage to be chosen, None to stay
 
