@@ -9,6 +9,7 @@ import { FileTrouble, readFile } from "../input/files.js";
 import { Asking } from "./asking.js";
 import { Changes } from "./changes.js";
 import { storeClick, storedClick } from "./own-click.js";
+import { storeLoose, storedLoose } from "./own-loose.js";
 import { isKit, storeKit, storedKit } from "./own-kit.js";
 import { storeHearing, storedHearing } from "./own-offset.js";
 import { storePlayer, storedPlayer } from "./own-player.js";
@@ -35,7 +36,7 @@ export class Commands {
     this.#listening = listening;
     this.#asking = new Asking(store, engine);
     this.#changes = new Changes(store, this.#asking, listening, address);
-    store.set({ player: storedPlayer(), ...storedClick(), ...storedHearing() });
+    store.set({ player: storedPlayer(), loose: storedLoose(), ...storedClick(), ...storedHearing() });
     new Playing(store, engine, () => this.#changes.busy);
     engine.addEventListener("state", () => this.#learnKinds());
   }
@@ -262,6 +263,13 @@ export class Commands {
   /** Seconds to the ear as the browser states them, null before it has played. @returns {number | null} */
   latency() {
     return this.#listening.latency;
+  }
+
+  /** Have it played more exactly or more loosely, from the loop point on; it is remembered as the click is. @param {number} loose */
+  setLoose(loose) {
+    this.#store.set({ loose });
+    storeLoose(loose);
+    if (!this.#store.state.through.on) this.#listening.follow();
   }
 
   /** @param {import("./store.js").State["through"]} through */

@@ -68,6 +68,8 @@ function notice(topic, state, commands) {
 /** @param {State} state @param {import("./commands.js").Commands} commands */
 function masthead({ view, origin, expecting, engine }, commands) {
   const facts = view ? [view.meter, view.columns, view.bars === 1 ? "1 bar" : `${view.bars} bars`] : [];
+  // An even feel goes without saying.
+  if (view && (view.swing !== "straight" || Object.keys(view.pushes).length)) facts.push(view.feel.replace(/^./, (c) => c.toLowerCase()).replace(/\.$/, ""));
   return html`<header>
     <div class="title">
       <h1 dir="auto">${view ? view.title || "A beat without a title" : expecting ? "Opening the beat" : "Groundbeat"}</h1>
@@ -102,6 +104,7 @@ function transport(state, commands) {
         @part-set=${(/** @type {CustomEvent} */ e) => commands.setPart(e.detail.part)}
         @turns-set=${(/** @type {CustomEvent} */ e) => commands.turns(e.detail)} @change-over=${() => commands.changeOver()}
         @click-set=${(/** @type {CustomEvent} */ e) => commands.setClick(e.detail)}
+        .loose=${state.loose} @loose=${(/** @type {CustomEvent} */ e) => commands.setLoose(e.detail.loose)}
         .tempo=${state.tempo ?? view?.tempo ?? 100} @tempo=${(/** @type {CustomEvent} */ e) => commands.setTempo(e.detail.bpm)}
         @listen=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}
         @loop=${(/** @type {CustomEvent} */ e) => commands.loop(e.detail.range)}

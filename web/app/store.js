@@ -6,6 +6,7 @@
  */
 
 import { USUAL } from "./own-click.js";
+import { EXACT } from "./own-loose.js";
 import { MODEST } from "./own-offset.js";
 
 /**
@@ -18,7 +19,7 @@ import { MODEST } from "./own-offset.js";
  *   view: import("../draw/shapes.js").View | null, partial: boolean, before: import("../draw/shapes.js").View | null, beforeChosen: number,
  *   canUndo: boolean, canRedo: boolean, origin: Origin, expecting: boolean, chosen: number,
  *   timeline: import("../draw/shapes.js").Timeline | null, tempo: number | null, mix: number, onlyAdded: boolean,
- *   click: boolean, clicking: import("./own-click.js").Clicking, through: { on: boolean, times: number, back: boolean },
+ *   click: boolean, clicking: import("./own-click.js").Clicking, loose: number, through: { on: boolean, times: number, back: boolean },
  *   part: string, turns: { on: boolean, own: number, other: number, every: number }, sound: string, notices: Partial<Record<Topic, Notice>>,
  *   dropping: boolean, beats: { title: string, about: string, link: string }[],
  *   kinds: import("../protocol/messages.js").KindInfo[], purposes: string[], volume: number, offset: number, range: Range | null,
@@ -32,6 +33,7 @@ import { MODEST } from "./own-offset.js";
  *   before: while a change is tried, the view as it was; null when nothing is tried;
  *   tempo: the practice tempo, null for the beat's own;
  *   click: whether the click sounds; clicking: which click and count-in, how loud and where;
+ *   loose: how loosely it is played, 0 exactly as written to 100;
  *   part: what of the beat is heard, as the engine names it, "" for all; turns: two stages in turn, own and other, so many
  *   rounds each;
  *   kit: the student's own kit as text, "" for as written; things, presets: what a kit can be;
@@ -63,6 +65,7 @@ const START = {
   onlyAdded: false,
   click: false,
   clicking: USUAL,
+  loose: EXACT,
   through: { on: false, times: 2, back: true },
   part: "",
   turns: { on: false, own: 0, other: 0, every: 2 },

@@ -197,7 +197,8 @@ def _timeline(request: Timeline, have: Have) -> dict[str, Any]:
 
     asked = (request.stage, request.start, request.end, request.clicks, request.count_in)
     try:
-        line = unroll(groove, _fit(groove, have.kit).stages, *asked, part=request.part, play=play)
+        stages = _fit(groove, have.kit).stages
+        line = unroll(groove, stages, *asked, part=request.part, play=play, loose=request.loose, seed=request.seed)
     except ModuleNotFoundError as missing:
         if _is_of_playing(missing):
             return dict(NEEDS_PLAYING)

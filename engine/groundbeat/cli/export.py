@@ -23,6 +23,7 @@ from .sources import BARS, GROOVE, load, tell
 
 SOUND, TEXT, SET = (".wav", ".flac"), (".toml", ".txt"), ".zip"
 LOOPS = 4  # rounds of a file where it is not said. Our choice
+LOOSE = 20  # how loosely a file is played where it is not said; a set is practised with and is exact. As on the page
 
 OUT = typer.Option("-o", metavar="FILE", help="The file to write: .wav .flac .txt .toml, or .zip with --set.")
 STAGE = typer.Option("--stage", metavar="N", help="Which stage: 0 is the base beat, the last one if it is not said.")
@@ -42,6 +43,10 @@ HEAR = typer.Option("--hear", metavar="WORDS", help='Only a part of it: "hands",
 PLAYER = typer.Option("--player", metavar="TEXT", help='With --set, or a limb to hear: who plays, as for "plan".')
 THROUGH = typer.Option("--through", help="All stages up to this one, each so many loops, one after the other.")
 BACK = typer.Option("--back", help="With --through: and back to the base beat.")
+HAND = typer.Option(
+    "--loose", metavar="0..100", help=f"From exactly as written, 0, to a loose hand; {LOOSE}, in a set 0, if not said."
+)
+SEED = typer.Option("--seed", metavar="N", help="Another hand that is as loose, by a number.")
 
 
 def export(
@@ -60,6 +65,8 @@ def export(
     as_set: Annotated[bool, AS_SET] = False,
     clean: Annotated[float, CLEAN] = 0,
     form: Annotated[str, FORM] = "",
+    loose: Annotated[int | None, HAND] = None,
+    seed: Annotated[int | None, SEED] = None,
     bars: Annotated[str, BARS] = "",
     hear: Annotated[str, HEAR] = "",
     player: Annotated[str, PLAYER] = "",
@@ -73,6 +80,7 @@ def export(
         "--clicks": clicks, "--kit": kit,
         "--mix": mix != 1, "--only-added": only_added, "--seamless": seamless, "--clean": clean, "--as": form,
         "--hear": hear, "--player": player, "--through": through, "--back": back,
+        "--loose": loose is not None, "--seed": seed is not None,
     }  # fmt: skip
     _only_where_it_counts(asked, end)
     document = load(groove, bars)
@@ -90,6 +98,7 @@ def export(
     from ..sound.stage import Heard
     from ..sound.takealong import Wish, make, way_through, write_set
     from ..timeline.clicks import BEATS
+    from ..timeline.hand import USUAL_SEED, Hand, checked
     from ..timeline.part import LIMBS, part_named
 
     number = stage if stage >= 0 else len(stages) - 1
@@ -102,21 +111,26 @@ def export(
         raise RequestError("--player does nothing here: it goes with --set, or with a limb to --hear", field="player")
     if back and not through:
         raise RequestError("--back says how --through ends: say both, or neither", field="back")
+    usual = 0 if end == SET else LOOSE
+    hand = checked(Hand(usual if loose is None else loose, USUAL_SEED if seed is None else seed))
+    if seed is not None and not hand.loose:
+        raise RequestError("--seed does nothing where it is played exactly as written; say --loose", field="seed")
     if end == SET:
         coded = form.lower().removeprefix(".") or "flac"
         if f".{coded}" not in SOUND:
             raise RequestError(f'the files of a set are flac or wav, not "{form}"', field="as")
         if loops == 0:
             raise RequestError("a stage is played at least once, not 0 times", field="loops")
-        wish = Wish(number, 0, loops or 0, heard, 1 if count_in is None else count_in, False, kind, setup, part, who)
+        wish = Wish(
+            number, 0, loops or 0, heard, 1 if count_in is None else count_in, False, kind, setup, part, who, (), *hand
+        )
         hundredths = _hundredths(clean, "clean")
         write(out, lambda handle: write_set(handle, document, stages, wish, f".{coded}", hundredths))
         return
     hundredths = _hundredths(tempo, "tempo") if tempo else document.tempo
     rounds = LOOPS if loops is None else loops
-    wish = Wish(number, hundredths, rounds, heard, count_in or 0, seamless, kind, setup, part, who)
-    if through:
-        wish = wish._replace(through=way_through(stages, number, back))
+    way = way_through(stages, number, back) if through else ()
+    wish = Wish(number, hundredths, rounds, heard, count_in or 0, seamless, kind, setup, part, who, way, *hand)
     made = make(document, stages, wish)
     if made.quieter:
         tell(f"made quieter by {made.quieter:.1f} dB, so that nothing is distorted")

@@ -76,8 +76,8 @@ def frames_a_tick(tempo: int, unit: int, parts: int, rate: int = RATE) -> Fracti
 def lay(parts: Sequence[Part], tempo: int, unit: int, heard: Heard, rate: int = RATE, rewind: int = 0) -> Laid:
     """Put every stroke on its frame.
 
-    `tempo` is in hundredths, `unit` are the ticks of its beat. With `rewind` the alternates begin again after so many
-    passes. Raises TimelineError for a tempo that no groove can have.
+    `tempo` is in hundredths, `unit` are the ticks of its beat. With `rewind` the alternates, and the rounds of a
+    part, begin again after so many passes. Raises TimelineError for a tempo that no groove can have.
     """
     found: list[tuple[int, int, int, Hit]] = []  # frame, number of the pass, place in it
     edge = Fraction(0)
@@ -90,7 +90,7 @@ def lay(parts: Sequence[Part], tempo: int, unit: int, heard: Heard, rate: int = 
         if part.timeline.rounds != rounds:
             turn, rounds = 0, part.timeline.rounds
         for _ in range(part.passes):
-            row = rows[turn % rounds]
+            row = rows[(turn % rewind if rewind else turn) % rounds]
             turn += 1
             found += [(nearest(edge + time) + late, number, place, hit) for place, (time, late, hit) in enumerate(row)]
             number += 1
@@ -116,14 +116,17 @@ def lay(parts: Sequence[Part], tempo: int, unit: int, heard: Heard, rate: int = 
 def _row(part: Part, heard: Heard, scale: Fraction, rate: int, turn: int) -> list[tuple[Fraction, int, Hit]]:
     """All events of a pass in the order of sounding: frames from its start, frames by `us`, and the stroke.
 
-    Clicks may differ from round to round: `turn` says which of them it is.
+    Clicks, and strokes of a hand, may differ from round to round: `turn` says which of them it is.
     """
     timeline = part.timeline
     layers = dict(zip((BASE, STAGE), shares(heard.mix), strict=True))
     row: list[tuple[Fraction, int, Hit]] = []
     for event in timeline.events:
+        if event.round not in (-1, turn):
+            continue
         gain = float(event.added) if heard.only_added else layers.get(event.layer, 1.0)
-        hit = Hit(0, event.surface, event.dynamic, 0, float(np.float32(gain)), pan(event.surface), event.stop)
+        gain = float(np.float32(gain)) * level(event.gain)
+        hit = Hit(0, event.surface, event.dynamic, 0, gain, pan(event.surface), event.stop)
         row.append((event.at * scale, nearest(Fraction(event.us * rate, 1_000_000)), hit))
     loudness = float(np.float32(1.0 if part.counts else heard.click))
     for click in timeline.clicks:
@@ -144,6 +147,15 @@ def shares(mix: float) -> tuple[float, float]:
     """
     share = mix * mix * (3 - 2 * mix)
     return math.sqrt(1 - share), math.sqrt(share)
+
+
+def level(hundredths: int) -> float:
+    """How strong a sound is that is so many hundredths of a decibel louder; rounded as the page rounds it.
+
+    >>> level(0), round(level(-602), 3)
+    (1.0, 0.5)
+    """
+    return float(np.float32(10 ** (hundredths / 2000)))
 
 
 def nearest(frames: Fraction) -> int:

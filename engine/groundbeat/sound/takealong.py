@@ -25,6 +25,7 @@ from ..analysis.practice import Plan, plan
 from ..errors import RequestError
 from ..model.groove import Groove
 from ..timeline.clicks import BEATS
+from ..timeline.hand import USUAL_SEED
 from ..timeline.part import ADDED_HERE, ALL
 from ..timeline.unroll import Timeline, unroll
 from ..variation.stack import Stage
@@ -45,7 +46,7 @@ Known = dict[Voice, NDArray[np.float32]]
 class Wish(NamedTuple):
     """What is to be heard: stage, tempo in hundredths, rounds, what of it, bars of count-in, whether seamless, which
     click, and which kit; which part of it (timeline/part), who plays, and the stages that are played one after the
-    other in place of `stage`, each so many rounds."""
+    other in place of `stage`, each so many rounds; how loosely it is played (timeline/hand), and by which hand."""
 
     stage: int
     tempo: int
@@ -58,6 +59,8 @@ class Wish(NamedTuple):
     part: str = ALL
     player: Player = USUAL
     through: tuple[int, ...] = ()
+    loose: int = 0
+    seed: int = USUAL_SEED
 
 
 class Made(NamedTuple):
@@ -121,7 +124,10 @@ def _lines(groove: Groove, stages: tuple[Stage, ...], wish: Wish) -> list[Timeli
         return limbs.play(groove, stage, wish.player)
 
     def line(number: int) -> Timeline:
-        return unroll(groove, stages, number, clicks=wish.clicks, bars_before=wish.count_in, part=wish.part, play=play)
+        return unroll(
+            groove, stages, number, clicks=wish.clicks, bars_before=wish.count_in, part=wish.part, play=play,
+            loose=wish.loose, seed=wish.seed,
+        )  # fmt: skip
 
     numbers = wish.through or (wish.stage,)
     lines = {number: line(number) for number in dict.fromkeys(numbers)}
