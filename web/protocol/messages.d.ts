@@ -591,12 +591,14 @@ export interface EventInfo {
   stop: boolean;
 }
 
-/** A click; strong on the first of a bar, and on the beats of a count-in; quiet where it sounds softer. */
+/** A click; strong on the first of a bar, and on the beats of a count-in; quiet where it sounds softer; the
+    syllable that is said there in a count, "" for none. */
 export interface ClickInfo {
   at: number;
   us: number;
   strong: boolean;
   quiet: boolean;
+  say: string;
 }
 
 /** What sounds once before the loop: its length in 1/parts tick, and its clicks. */
@@ -775,8 +777,8 @@ export interface TimelineReply {
   count_in: CountInfo | null;
 }
 
-/** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags; clicks as at and flags
-    (1 strong, 2 quiet). */
+/** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags; clicks as at, flags
+    (1 strong, 2 quiet) and, where there is one, the syllable. */
 export interface FoldedTimeline {
   answer: "timeline";
   folded: "True";
@@ -787,7 +789,7 @@ export interface FoldedTimeline {
   tempo_unit_ticks: number;
   tempo: number;
   events: ([number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number])[];
-  clicks: ([number, number])[];
+  clicks: ([number, number] | [number, number, string])[];
   rounds: number;
   count_in: CountInfo | null;
 }
