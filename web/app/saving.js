@@ -8,6 +8,7 @@
 import { FASTEST, SLOWEST } from "../audio/frames.js";
 import { SoundProblem } from "../audio/kit.js";
 import { RATE, passSeconds, writeSound } from "../audio/writing.js";
+import { gainOf } from "./own-click.js";
 
 /** Seconds of a file at most: 80 MB, which a phone can still hold twice. Our choice. */
 const MOST = 300;
@@ -53,10 +54,10 @@ export function soundOf(state, usual = document.documentElement.dataset.kit ?? "
     const ending = `stage-${chosen}-at-${String(bpm).replace(".", "-")}.wav`;
     const parts = [...(lead ? [{ timeline: lead, passes: 1 }] : []), { timeline, passes: Math.min(rounds, most) }];
     const { mix, onlyAdded, muted, soloed } = state;
-    const count = clicking.loud ** 2; // as it is heard: see Listening
+    const count = gainOf(clicking.loud); // as it is heard: see Listening
     const click = state.click ? count : 0;
     try {
-      const made = await writeSound(kit, parts, bpm, { mix, onlyAdded, muted, soloed, click, count, clickPan: clicking.pan });
+      const made = await writeSound(kit, parts, bpm, { mix, onlyAdded, muted, soloed, click, count, clickPan: clicking.pan, counted: clicking.counted });
       const quieter = made.quieter ? ` It is ${made.quieter.toFixed(1)} dB quieter, so that nothing is distorted.` : "";
       return { wav: made.wav, ending, says: `Saved: ${Math.round(made.seconds)} seconds.${quieter}` };
     } catch (error) {

@@ -64,7 +64,7 @@ export class GbListening extends LitElement {
     this.chosen = 0;
     this.onlyAdded = false;
     this.clicks = false;
-    this.clicking = { kind: "beats", countIn: 0, loud: 1, pan: 0 };
+    this.clicking = { kind: "beats", countIn: 0, loud: 1, pan: 0, counted: "click" };
     this.tempo = 100;
     this.through = { on: false, times: 2, back: true };
     this.volume = 0.6;
@@ -82,7 +82,7 @@ export class GbListening extends LitElement {
       <button type="button" @pointerdown=${this.#tap} @click=${this.#tapByKey}>Tap the tempo</button>
       <label class="tick"><input type="checkbox" .checked=${this.onlyAdded} @change=${(/** @type {Event} */ e) =>
         this.#tell("listen", { onlyAdded: checked(e) })} /> only what was added</label>
-      <gb-click .on=${this.clicks} .kind=${this.clicking.kind} .countIn=${this.clicking.countIn} .loud=${this.clicking.loud} .pan=${this.clicking.pan}></gb-click>
+      <gb-click .on=${this.clicks} .kind=${this.clicking.kind} .countIn=${this.clicking.countIn} .loud=${this.clicking.loud} .pan=${this.clicking.pan} .counted=${this.clicking.counted}></gb-click>
       <label class="volume">how loud <input type="range" min="0" max="100" step="1" .value=${String(volume)}
         aria-valuetext=${`${volume} of 100`} @input=${(/** @type {Event} */ e) => this.#tell("listen", { volume: numberIn(e) / 100 })} /></label>
       ${this.#counts()}${this.#through()}${this.#lines()}<slot></slot>

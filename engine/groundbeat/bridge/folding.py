@@ -192,7 +192,8 @@ def _row(stroke: Stroke, stage: Stage, names: Names) -> list[Any]:
 
 def folded_timeline(told: dict[str, Any]) -> dict[str, Any]:
     """Tell a timeline in rows: events as at, us, surface, dynamic, id, layer, and flags (1 added, 2 grace, 4 stop);
-    clicks as at, flags (1 strong, 2 quiet) and the syllable, left out where none is said. The page makes the events of it (web/app/unfold.js)."""
+    clicks as at, flags (1 strong, 2 quiet) and the syllable, left out where none is said. The page makes the events of
+    it (web/app/unfold.js)."""
     events = [
         [
             event["at"],

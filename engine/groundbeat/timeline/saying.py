@@ -7,36 +7,27 @@ The words are those of the English count; every other count language has its own
 
 from __future__ import annotations
 
+from ..model.count import syllable
 from ..model.meter import Meter
 
 NUMBERS = tuple(str(number) for number in range(1, 16))  # meters go to 15/8 and 15/16
 BETWEEN = ("e", "&", "a", "trip", "let")
 WORDS = (*NUMBERS, *BETWEEN)
 
-_QUARTERS = ("", "e", "&", "a")
 _THIRDS = ("", "trip", "let")
 # By the number of parts of a count that has been chosen: sixteenth triplets are two triplets with & between them.
 PARTS = {1: (), 2: ("&",), 3: ("trip", "let"), 4: ("e", "&", "a"), 6: ("trip", "let", "&", "trip", "let")}
 
 
 def said(tick: int, meter: Meter) -> str:
-    """Say the syllable of a tick of the bar, "" where nothing is said.
+    """Say the syllable of a tick of the bar, "" where nothing is said: as the page shows it over the columns.
 
     >>> [said(tick, Meter.of("4/4")) for tick in (0, 2520, 15120, 7560, 3360, 1260)]
     ['1', 'e', '&', 'a', 'trip', '']
     >>> [said(tick, Meter.of("6/8")) for tick in (25200, 2520, 1260)]
     ['6', '&', '']
     """
-    number, rest = divmod(tick, meter.number)
-    if not rest:
-        return str(number + 1)
-    if rest * 2 == meter.number:
-        return "&"
-    if meter.unit > 4:
-        return ""
-    if rest * 4 % meter.number == 0:
-        return _QUARTERS[rest * 4 // meter.number]
-    return _THIRDS[rest * 3 // meter.number] if rest * 3 % meter.number == 0 else ""
+    return syllable(tick, meter, "sixteenths")
 
 
 def in_triplets(tick: int, place: int, meter: Meter) -> str:
