@@ -62,11 +62,12 @@ PHONES: dict[str, Phone] = {
     "p": Phone((400, 1100, 2150), voice=SILENT, noise=-17, spectrum=_LIP, stop=True),
     "t": Phone((400, 1600, 2600), voice=SILENT, noise=-12, spectrum=_TIP, stop=True),
     "k": Phone((300, 1990, 2850), voice=SILENT, noise=-13, spectrum=_BACK, stop=True),
-    "": Phone((400, 1500, 2500), voice=SILENT),  # the closed mouth before a stop
+    "": Phone((400, 1500, 2500), voice=SILENT),  # the mouth before a stop opens, or before a word begins with its vowel
 }
 VOWELS = ("ee", "i", "e", "a", "o", "u", "oo", "er", "ay", "eye")
 
-# A word as phones and milliseconds. They are as short as a counting drummer says them: at most 230 ms, sev'n, 'lev'n.
+# A word as phones and milliseconds. Before a first vowel there are 10 ms in which the folds open for the first time.
+# They are as short as a counting drummer says them: at most 230 ms, sev'n, 'lev'n.
 WORDS: dict[str, tuple[tuple[str, int], ...]] = {
     "1": (("w", 50), ("u", 95), ("n", 65)),
     "2": (("t", 40), ("oo", 140)),
@@ -75,7 +76,7 @@ WORDS: dict[str, tuple[tuple[str, int], ...]] = {
     "5": (("f", 60), ("eye", 115), ("v", 40)),
     "6": (("s", 70), ("i", 65), ("", 25), ("k", 15), ("s", 45)),
     "7": (("s", 60), ("e", 65), ("v", 30), ("n", 60)),
-    "8": (("ay", 130), ("", 30), ("t", 25)),
+    "8": (("", 10), ("ay", 130), ("", 30), ("t", 25)),
     "9": (("n", 50), ("eye", 105), ("n", 50)),
     "10": (("t", 40), ("e", 90), ("n", 70)),
     "11": (("l", 40), ("e", 65), ("v", 35), ("n", 70)),
@@ -83,9 +84,9 @@ WORDS: dict[str, tuple[tuple[str, int], ...]] = {
     "13": (("th", 50), ("er", 65), ("", 10), ("t", 25), ("ee", 45), ("n", 30)),
     "14": (("f", 50), ("o", 45), ("r", 25), ("", 10), ("t", 25), ("ee", 45), ("n", 30)),
     "15": (("f", 50), ("i", 45), ("f", 30), ("t", 25), ("ee", 45), ("n", 30)),
-    "e": (("ee", 110),),
-    "&": (("a", 80), ("n", 60)),
-    "a": (("u", 100),),
+    "e": (("", 10), ("ee", 110)),
+    "&": (("", 10), ("a", 80), ("n", 60)),
+    "a": (("", 10), ("u", 100)),
     "trip": (("t", 20), ("r", 20), ("i", 55), ("", 25), ("p", 12)),
     "let": (("l", 30), ("e", 60), ("", 25), ("t", 20)),
 }
