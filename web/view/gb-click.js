@@ -78,7 +78,7 @@ export class GbClick extends LitElement {
     const loud = Math.round(this.loud * 100);
     const pan = Math.round(this.pan * 100);
     return html`
-      <label>as <select aria-label="How the click and the count-in sound" @change=${(/** @type {Event} */ e) => this.#tell({ counted: field(e).value })}>
+      <label>sound <select aria-label="Sound of the click" @change=${(/** @type {Event} */ e) => this.#tell({ counted: field(e).value })}>
         ${VOICES.map(([value, text]) => option(value, text, value === this.counted))}</select></label>
       <label>click volume <input type="range" min="0" max="200" step="1" .value=${String(loud)}
         aria-valuetext=${`${loud} of 100${loud > 100 ? ", louder than usual" : ""}`} @input=${(/** @type {Event} */ e) => this.#tell({ loud: Number(field(e).value) / 100 })} /></label>
