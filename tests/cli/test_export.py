@@ -72,6 +72,10 @@ def test_wav_and_flac_hold_the_same_sound(run, tmp_path: Path):
         ["--through", "--back"],
         ["--loose", 0],
         ["--seed", 2],
+        ["--click-volume", 1.5],
+        ["--click-pan", -0.5],
+        ["--count", "pitched"],
+        ["--count", "spoken"],
     ],
 )
 def test_every_option_is_heard(run, tmp_path: Path, option: list):
@@ -86,6 +90,30 @@ def test_a_set_is_exact_unless_it_is_said_otherwise(run, tmp_path: Path):
         assert run("export", SLACK_TIDE, "-o", tmp_path / f"{name}.zip", *options).status == 0
     exact, same, loose = ((tmp_path / f"{name}.zip").read_bytes() for name in "abc")
     assert exact == same != loose
+
+
+def test_the_click_is_as_loud_and_where_it_is_asked_to_be(run, tmp_path: Path):
+    heard = {}
+    for name, more in {"a": ["--click"], "b": ["--click-volume", 2], "left": ["--click", "--click-pan", -1]}.items():
+        empty = 'groundbeat = 1\nmeter = "4/4"\ncolumns = "eighths"\n\n[base]\nkick = "--------"\n'
+        assert run("export", "-", "-o", tmp_path / f"{name}.wav", *more, data=empty).status == 0
+        heard[name] = sound(tmp_path / f"{name}.wav").astype(float)
+    assert np.abs(heard["b"]).max() == pytest.approx(2 * np.abs(heard["a"]).max(), rel=1e-4)
+    assert heard["left"][:, 0].any() and np.abs(heard["left"][:, 1]).max() < 1e-5 * np.abs(heard["left"]).max()
+
+
+@pytest.mark.parametrize(
+    ("option", "words"),
+    [
+        (["--count", "sung"], 'there is no count "sung"; there are click, pitched, spoken'),
+        (["--click-volume", 3], "a click is 0 to 2 times as loud"),
+        (["--click-pan", -2], "-1 is left and 1 is right"),
+        (["--click-volume", "nan"], "are numbers"),
+    ],
+)
+def test_a_click_that_cannot_be_is_refused(run, tmp_path: Path, option: list, words: str):
+    ran = run("export", SLACK_TIDE, "-o", tmp_path / "a.wav", *option)
+    assert ran.status != 0 and words in " ".join(ran.err.split())
 
 
 def test_a_seamless_file_is_as_long_as_its_rounds(run, tmp_path: Path):

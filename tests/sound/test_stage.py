@@ -5,12 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.errors import TimelineError
 from groundbeat.model.meter import QUARTER
-from groundbeat.sound import stage
+from groundbeat.sound import mix, speech, stage
 from groundbeat.timeline.clicks import QUIET, Click, Count
 from groundbeat.timeline.unroll import BASE, BOTH, STAGE, Event, Timeline, unroll
 from groundbeat.variation.stack import grow
@@ -100,6 +101,31 @@ def test_clicks_that_differ_from_round_to_round_come_in_turn():
     laid = stage.lay([stage.Part(line, 5)], 12000, QUARTER, stage.Heard(click=1))
     found = [hit.frame // 22050 for hit in laid.hits if hit.surface == "click"]
     assert found == [0, 1, 4, 8, 9, 12, 16, 17]
+
+
+@pytest.mark.parametrize("how", speech.HOWS)
+def test_words_of_a_count_begin_before_their_place_and_silence_the_word_before(how: str):
+    clicks = tuple(Click(k * QUARTER // 4, k == 0, k > 0, say) for k, say in enumerate(("6", "e", "&", "a")))
+    line = timeline(event(0))._replace(clicks=clicks)
+    laid = stage.lay([stage.Part(line, 1)], 6000, QUARTER, stage.Heard(click=2, click_pan=-0.5, counted=how))
+    words = [hit for hit in laid.hits if hit.surface == "click"]
+    places = [hit.frame + speech.lead_of(how, hit.dynamic.split()[1]) - laid.start for hit in words]
+    assert places == [place for k in range(4) for place in [k * 11025] * 2]
+    assert [hit.stop for hit in words] == [False, True] * 4
+    assert {hit.gain for hit in words} == {2.0, 2 * float(np.float32(QUIET))} and {hit.pan for hit in words} == {-0.5}
+    assert laid.start == speech.lead_of(how, "6")
+    voices = {(hit.surface, hit.dynamic, 0): np.ones(60000, dtype=np.float32) for hit in words}
+    sound = mix.render(words, voices, RATE)[:, 0]
+    still = round(mix.CHOKE * RATE)
+    first = sound[laid.start]
+    for k in range(1, 4):  # one word alone, 20 ms after each has begun
+        assert sound[words[2 * k].frame + still + 1] == pytest.approx(first * QUIET, rel=1e-4)
+
+
+def test_a_click_where_no_word_is_said_stays_a_click():
+    line = timeline(event(0))._replace(clicks=(Click(0, True),))
+    laid = stage.lay([stage.Part(line, 1)], 6000, QUARTER, stage.Heard(click=1, counted="spoken"))
+    assert [hit.dynamic for hit in laid.hits if hit.surface == "click"] == [stage.STRONG]
 
 
 def test_a_tempo_that_no_groove_can_have_is_refused():

@@ -204,13 +204,13 @@ def test_a_wrong_field_is_refused_by_its_name(name: str, request_: dict[str, Any
 
 
 def test_the_checker_finds_what_does_not_fit():
-    good = {"at": 0, "us": 0, "strong": True, "quiet": False}
+    good = {"at": 0, "us": 0, "strong": True, "quiet": False, "say": "1"}
     assert list(misfits(good, shapes.ClickInfo)) == []
     for bad in (
         {**good, "at": "0"},
         {**good, "at": True},
         {**good, "more": 1},
-        {"at": 0, "us": 0, "strong": True},
+        {"at": 0, "us": 0, "strong": True, "say": "1"},
         [good],
     ):
         assert len(list(misfits(bad, shapes.ClickInfo))) == 1

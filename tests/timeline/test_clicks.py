@@ -217,3 +217,51 @@ def test_what_there_is_not_is_refused(slack_tide):
 
 def test_the_page_has_the_same_gain_for_a_quiet_click():
     assert f"export const QUIET = {QUIET};" in (ROOT / "web" / "audio" / "line.js").read_text()
+
+
+def words(clicks):
+    return " ".join(click.say or "." for click in clicks)
+
+
+@pytest.mark.parametrize(
+    ("meter", "kind", "wanted"),
+    [
+        ("4/4", "beats", "1 2 3 4"),
+        ("4/4", "off-beats", "& & & &"),
+        ("3/4", "sixteenths", "1 e & a 2 e & a 3 e & a"),
+        ("2/4", "triplets", "1 trip let 2 trip let"),
+        ("2/2", "triplets", "1 trip let & trip let 2 trip let & trip let"),
+        ("2/2", "sixteenths", "1 . e . & . a . 2 . e . & . a ."),
+        ("6/8", "sixteenths", "1 & 2 & 3 & 4 & 5 & 6 &"),
+        ("6/8", "triplets", "1 2 3 4 5 6"),
+        ("7/8", "beats", "1 3 5"),
+        ("5/8", "triplets", "1 2 3 4 trip let"),
+        ("15/16", "eighths", "1 3 4 6 7 9 10 12 13 15"),
+    ],
+)
+def test_every_click_has_the_word_that_is_counted_there(meter, kind, wanted):
+    assert words(laid(groove(meter), kind).clicks) == wanted
+
+
+def test_words_stay_with_their_places_over_rounds_and_in_a_part():
+    assert words(laid(groove("4/4"), "shrinking").clicks) == "1 2 3 4 1 3 1"
+    assert words(laid(groove("4/4"), "eighths", start=10080, end=30240).clicks) == "2 & 3 &"
+
+
+@pytest.mark.parametrize(
+    ("columns", "row", "wanted"),
+    [
+        ("sixteenths", "o---", "1 2 3 4"),
+        ("sixteenths", "o-o-", "1 & 2 & 3 & 4 &"),
+        ("sixteenths", "oo--", "1 e & a 2 e & a 3 e & a 4 e & a"),
+        ("eighth triplets", "oo-", "1 trip let 2 trip let 3 trip let 4 trip let"),
+        (
+            "sixteenth triplets",
+            "oooooo",
+            "1 trip let & trip let 2 trip let & trip let 3 trip let & trip let 4 trip let & trip let",
+        ),
+    ],
+)
+def test_a_count_in_says_the_syllables_of_the_first_bar(columns, row, wanted):
+    found = groove("4/4", more=f'[base]\nkick = "{row * 4}"\n', columns=columns)
+    assert words(laid(found, "beats", bars_before=1).count_in.clicks) == wanted

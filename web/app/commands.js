@@ -229,7 +229,7 @@ export class Commands {
     storeClick(on, clicking);
     this.#listening.settle();
     // Playing through the stages goes on as it began; what follows it has the new clicks.
-    if (("kind" in change || "countIn" in change) && !this.#store.state.through.on) this.#listening.follow();
+    if (("kind" in change || "countIn" in change || "counted" in change) && !this.#store.state.through.on) this.#listening.follow();
   }
 
   /** Hear only a part of the beat, "" for all of it, at once. @param {string} part */

@@ -9,7 +9,7 @@ import { upAndBack } from "../audio/player.js";
 import { frameOf } from "../draw/frame.js";
 import { pairPlaces, touched, writtenAt } from "../draw/marker.js";
 import { itemsOf } from "./aside.js";
-import { USUAL } from "./own-click.js";
+import { USUAL, gainOf } from "./own-click.js";
 import { EXACT } from "./own-loose.js";
 import { unfoldTimeline } from "./unfold.js";
 
@@ -84,6 +84,7 @@ export class Listening {
     if (!view) return;
     if (turns.on && chosen !== turns.own && chosen !== turns.other) this.#store.set({ turns: { ...turns, on: false } });
     this.#turnTo(view.document, this.#rangeIn(view), view.kit?.text);
+    this.#speak();
     const lines = this.#lines;
     this.#store.set({ timeline: lines.get(chosen) ?? null });
     const line = await this.#fetch(view.document, chosen);
@@ -98,6 +99,14 @@ export class Listening {
     this.#store.set({ timeline: line });
     clearTimeout(this.#ahead);
     this.#ahead = setTimeout(() => this.#fetchAhead(view, lines), AHEAD);
+  }
+
+  /** Let what comes next be counted as is wished for; what sounds and is not the chosen stage goes on as it began. */
+  #speak() {
+    const { clicking, through } = this.#store.state;
+    if (through.on || this.#hidden || this.#player.counted === clicking.counted) return;
+    this.#player.counted = clicking.counted;
+    this.#loaded = null;
   }
 
   /** Fetch the other stages, so that going on to one needs no waiting. @param {import("../draw/shapes.js").View} view @param {Map<number, Timeline>} lines */
@@ -292,7 +301,7 @@ export class Listening {
     if (player.tempo !== tempo) player.tempo = tempo;
     if (player.mix !== mix) player.mix = mix;
     if (player.onlyAdded !== onlyAdded) player.onlyAdded = onlyAdded;
-    const loudness = clicking.loud ** 2; // half way sounds about half as loud, as with the volume
+    const loudness = gainOf(clicking.loud);
     const clicked = click ? loudness : 0;
     if (player.click !== clicked) player.click = clicked;
     if (player.count !== loudness) player.count = loudness;

@@ -11,10 +11,24 @@ export const KINDS = ["beats", "eighths", "sixteenths", "triplets", "off-beats",
 /** Bars of the longest count-in; the engine has the same. */
 const MOST_BARS = 2;
 
-/** @typedef {{ kind: string, countIn: number, loud: number, pan: number }} Clicking  loud 0..1, pan -1 left to 1 right */
+/** How the click and the count-in sound: the Player's names. */
+const COUNTED = ["click", "pitched", "spoken"];
+/** The loudest, 6 dB over the usual. Our choice; the Player allows no more. */
+const LOUDEST = 2;
+
+/** @typedef {{ kind: string, countIn: number, loud: number, pan: number, counted: string }} Clicking  loud 0..2, pan -1 left to 1 right */
 
 /** How it is until somebody says otherwise: the engine's own answers are these. @type {Clicking} */
-export const USUAL = { kind: "beats", countIn: 0, loud: 1, pan: 0 };
+export const USUAL = { kind: "beats", countIn: 0, loud: 1, pan: 0, counted: "click" };
+
+/**
+ * The gain of a loudness as it is set: half way to the usual sounds about half as loud, as with the volume; above the
+ * usual, twice is 6 dB. @param {number} loud
+ */
+export function gainOf(loud) {
+  return loud < 1 ? loud ** 2 : loud;
+}
+
 
 /** What was set last. @returns {{ click: boolean, clicking: Clicking }} */
 export function storedClick() {
@@ -38,7 +52,7 @@ export function storeClick(on, clicking) {
 }
 
 /** @param {Clicking} clicking @returns {boolean} */
-function isClicking({ kind, countIn, loud, pan, ...others }) {
+function isClicking({ kind, countIn, loud, pan, counted, ...others }) {
   const known = KINDS.includes(kind) && Number.isInteger(countIn) && countIn >= 0 && countIn <= MOST_BARS;
-  return known && loud >= 0 && loud <= 1 && pan >= -1 && pan <= 1 && Object.keys(others).length === 0;
+  return known && COUNTED.includes(counted) && loud >= 0 && loud <= LOUDEST && pan >= -1 && pan <= 1 && Object.keys(others).length === 0;
 }

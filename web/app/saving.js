@@ -12,6 +12,7 @@ import { SoundProblem } from "../audio/kit.js";
 import { upAndBack } from "../audio/plans.js";
 import { RATE, passSeconds, writeSound } from "../audio/writing.js";
 import { frameOf } from "../draw/frame.js";
+import { gainOf } from "./own-click.js";
 
 /** Seconds of a file at most: 80 MB, which a phone can still hold twice. Our choice. */
 const MOST = 300;
@@ -92,7 +93,7 @@ function file(state, timeline, kit, bpm, { what, name, pass, lines }) {
   const save = async (rounds) => {
     const ending = `${name}-at-${String(bpm).replace(".", "-")}.wav`;
     const { mix, onlyAdded, muted, soloed } = state;
-    const count = clicking.loud ** 2; // as it is heard: see Listening
+    const count = gainOf(clicking.loud); // as it is heard: see Listening
     const click = state.click ? count : 0;
     try {
       const told = await lines();
@@ -100,7 +101,8 @@ function file(state, timeline, kit, bpm, { what, name, pass, lines }) {
       const first = leadOf(told[0]);
       const passes = Math.min(rounds, most);
       const parts = [...(first ? [{ timeline: first, passes: 1 }] : []), ...told.map((line) => ({ timeline: line, passes }))];
-      const made = await writeSound(kit, parts, bpm, { mix, onlyAdded, muted, soloed, click, count, clickPan: clicking.pan });
+      const heard = { mix, onlyAdded, muted, soloed, click, count, clickPan: clicking.pan, counted: clicking.counted };
+      const made = await writeSound(kit, parts, bpm, heard);
       const quieter = made.quieter ? ` It is ${made.quieter.toFixed(1)} dB quieter, so that nothing is distorted.` : "";
       return { wav: made.wav, ending, says: `Saved: ${Math.round(made.seconds)} seconds.${quieter}` };
     } catch (error) {

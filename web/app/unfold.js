@@ -67,7 +67,7 @@ export function unfoldTimeline(reply) {
     events: events.map(([at, us, surface, dynamic, id, layer, flags, gain = 0, round = -1]) => ({
       at, us, surface, dynamic, id, layer, added: (flags & 1) > 0, grace: (flags & 2) > 0, stop: (flags & 4) > 0, gain, round,
     })),
-    clicks: clicks.map(([at, flags]) => ({ at, us: 0, strong: (flags & 1) > 0, quiet: (flags & 2) > 0 })),
+    clicks: clicks.map(([at, flags, say = ""]) => ({ at, us: 0, strong: (flags & 1) > 0, quiet: (flags & 2) > 0, say })),
   };
 }
 

@@ -10,6 +10,9 @@
  */
 import { CLICK_GROUP, COUNT_GROUP, GROUPS } from "./line.js";
 
+/** Gain of the loudest click, 6 dB over its usual one; the engine's sound/takealong.py has the same. Our choice. */
+export const LOUDEST = 2;
+
 /** The settings of the Player that decide gains. */
 export class Balance extends EventTarget {
   #mix = 1;
@@ -17,6 +20,8 @@ export class Balance extends EventTarget {
   #click = 0;
   #count = 1;
   #clickPan = 0;
+  /** How click and count-in sound: "click", "pitched" or "spoken"; it counts for what is loaded or swapped after. */
+  counted = "click";
   /** @type {Set<string>} */
   #muted = new Set();
   /** @type {Set<string>} */
@@ -45,7 +50,7 @@ export class Balance extends EventTarget {
   }
 
   set click(gain) {
-    this.#click = Math.min(1, Math.max(0, gain));
+    this.#click = Math.min(LOUDEST, Math.max(0, gain));
     this.balanced();
   }
 
@@ -54,7 +59,7 @@ export class Balance extends EventTarget {
   }
 
   set count(gain) {
-    this.#count = Math.min(1, Math.max(0, gain));
+    this.#count = Math.min(LOUDEST, Math.max(0, gain));
     this.balanced();
   }
 

@@ -3,7 +3,8 @@
  *
  * A kit is a kit.json and one sprite file a part, Vorbis or MP3. The Kit reads the manifest, fetches and decodes only
  * the parts asked for, and cuts them into samples for the audio thread. Surfaces are numbered in the manifest's
- * order; the click has a number of its own after them. A slot is surface * 4 + dynamic.
+ * order; the click has a number of its own after them. A slot is surface * 4 + dynamic; behind those the words of a
+ * count follow, in the manifest's order. Who wants a count asks for "pitched" or "spoken" as for a surface.
  */
 import { DYNAMICS } from "./line.js";
 
@@ -16,6 +17,12 @@ import { DYNAMICS } from "./line.js";
  * @property {(Piece & {surface: string, dynamic: string, alternate: number})[]} voices
  * @property {Record<string, {pan: number, chokes: string}>} surfaces
  * @property {{strong: Piece, weak: Piece}} clicks
+ * @property {Count} [count]
+ */
+/**
+ * @typedef {object} Count  the words of a count, the same for all kits; parts are named as `how` is
+ * @property {Record<string, {ogg: string, mp3: string}>} parts
+ * @property {(Piece & {how: string, say: string, lead: number})[]} voices  lead: frames before the place it belongs to
  */
 /** @typedef {{slot: number, alternate: number, pcm: Float32Array}} Sample */
 
@@ -106,7 +113,26 @@ export class Kit {
   partsFor(surfaces) {
     const { voices, clicks } = this.#manifest;
     const parts = voices.filter((voice) => surfaces.has(voice.surface)).map((voice) => voice.part);
-    return new Set([...parts, clicks.strong.part, clicks.weak.part]);
+    const counts = Object.keys(this.#manifest.count?.parts ?? {}).filter((how) => surfaces.has(how));
+    return new Set([...parts, clicks.strong.part, clicks.weak.part, ...counts]);
+  }
+
+  /**
+   * Say which slot a word of a count has, and by how many microseconds it begins earlier; null: it is a click.
+   *
+   * @param {string} how  "pitched" or "spoken", else a click
+   * @param {string} word
+   */
+  said(how, word) {
+    const { count, rate } = this.#manifest;
+    const at = count?.voices.findIndex((voice) => voice.how === how && voice.say === word) ?? -1;
+    if (!count || at < 0) return null;
+    return { slot: this.#word(at), us: -Math.round((count.voices[at].lead * 1e6) / rate) };
+  }
+
+  /** @param {number} at  in the list of words */
+  #word(at) {
+    return this.clickSurface * 4 + 4 + at;
   }
 
   /**
@@ -133,7 +159,8 @@ export class Kit {
   fetch(part) {
     const known = this.#bytes.get(part);
     if (known !== undefined) return known;
-    const address = new URL(this.#manifest.parts[part][this.#form], this.#base).href;
+    const files = this.#manifest.parts[part] ?? this.#manifest.count?.parts[part];
+    const address = new URL(files[this.#form], this.#base).href;
     const bytes = get(address).then((response) => response.arrayBuffer());
     this.#bytes.set(part, bytes);
     bytes.catch(() => this.#bytes.delete(part));
@@ -170,6 +197,9 @@ export class Kit {
     for (const [dynamic, piece] of /** @type {[number, Piece][]} */ ([[0, clicks.weak], [3, clicks.strong]])) {
       if (piece.part === part) samples.push({ slot: this.clickSurface * 4 + dynamic, alternate: 0, pcm: cut(piece) });
     }
+    this.#manifest.count?.voices.forEach((piece, at) => {
+      if (piece.part === part) samples.push({ slot: this.#word(at), alternate: 0, pcm: cut(piece) });
+    });
     return samples;
   }
 

@@ -4,7 +4,8 @@
  * A Line is the engine's timeline made ready for one tempo and one rate: typed arrays in the order of sounding, with
  * surfaces, dynamics and layers as numbers. It is plain data and goes to the audio thread by postMessage.
  * Group of an event: layer * 2 + added, with layer base 0, stage 1, both 2; clicks are group 6, a count-in is group 7.
- * Slot of an event: surface * 4 + dynamic, with the surface's number in the kit.
+ * Slot of an event: surface * 4 + dynamic, with the surface's number in the kit; the words of a count have slots of
+ * their own behind those, and sound as the click's surface does.
  * Clicks may differ from round to round: the timeline lays those of several rounds out one after the other. Here each
  * has its place within the loop and the number of its round, so that all rounds have the same exact frames. Strokes as
  * a hand plays them have the number of their round already, and are a little louder or softer than usual.
@@ -47,7 +48,8 @@ export const QUIET = 0.4;
  * @property {{loop: number, clicks: Click[]} | null} [count_in]  what sounds once before the loop
  * @property {boolean} [counting]  it is a count-in itself
  */
-/** @typedef {{at: number, us: number, strong: boolean, quiet?: boolean}} Click */
+/** @typedef {{at: number, us: number, strong: boolean, quiet?: boolean, say?: string}} Click  say: the word of a count */
+/** @typedef {(word: string) => {slot: number, us: number}|null} Sayer  which sound a word has and how far it lies before its place; null: a click */
 
 /**
  * @typedef {object} LineOnly
@@ -64,7 +66,7 @@ export const QUIET = 0.4;
 /** @typedef {import("./frames.js").Frames & LineOnly} Line */
 
 /**
- * Make a timeline ready for the audio thread.
+ * Make a timeline ready for the audio thread. A word silences the one before it: beside it stands a stop of the click.
  *
  * @param {number} key
  * @param {Timeline} timeline
@@ -72,10 +74,11 @@ export const QUIET = 0.4;
  * @param {number} rate  frames a second
  * @param {(surface: string) => number} surfaceNumber  -1 for one the kit does not have: its events are left out
  * @param {number} clickSurface  number of the click's own surface
+ * @param {Sayer} [sayer]
  * @returns {Line}
  * @throws {RangeError} as framesOf
  */
-export function lineOf(key, timeline, bpm, rate, surfaceNumber, clickSurface) {
+export function lineOf(key, timeline, bpm, rate, surfaceNumber, clickSurface, sayer = () => null) {
   const strokes = timeline.events
     .map((event) => ({ ...event, number: surfaceNumber(event.surface) }))
     .filter((event) => event.number >= 0)
@@ -88,19 +91,25 @@ export function lineOf(key, timeline, bpm, rate, surfaceNumber, clickSurface) {
       stop: Number(event.stop),
       level: event.gain ? 10 ** (event.gain / 2000) : 1,
       round: event.round ?? -1,
+      slot: -1,
     }));
   const { loop, rounds = 1 } = timeline;
-  const clicks = timeline.clicks.map((click) => ({
-    at: rounds > 1 ? click.at % loop : click.at,
-    us: click.us,
-    surface: clickSurface,
-    dynamic: click.strong ? 3 : 0,
-    group: timeline.counting ? COUNT_GROUP : CLICK_GROUP,
-    stop: 0,
-    level: click.quiet ? QUIET : 1,
-    round: rounds > 1 ? Math.floor(click.at / loop) : -1,
-  }));
-  const events = [...strokes, ...clicks];
+  const clicks = timeline.clicks.map((click) => {
+    const word = sayer(click.say ?? "");
+    return {
+      at: rounds > 1 ? click.at % loop : click.at,
+      us: click.us + (word?.us ?? 0),
+      surface: clickSurface,
+      dynamic: click.strong ? 3 : 0,
+      group: timeline.counting ? COUNT_GROUP : CLICK_GROUP,
+      stop: 0,
+      level: click.quiet ? QUIET : 1,
+      round: rounds > 1 ? Math.floor(click.at / loop) : -1,
+      slot: word?.slot ?? -1,
+    };
+  });
+  const hushes = clicks.filter(({ slot }) => slot >= 0).map((click) => ({ ...click, stop: 1 }));
+  const events = [...strokes, ...clicks, ...hushes];
   const odd = events.find((event) => event.dynamic < 0 || event.group < 0);
   if (odd) throw new RangeError(`cannot play the event at ${odd.at}: its dynamic or layer is not known here`);
   const frames = framesOf(timeline, events, bpm, rate);
@@ -109,7 +118,7 @@ export function lineOf(key, timeline, bpm, rate, surfaceNumber, clickSurface) {
     ...frames,
     key,
     loopTicks: timeline.loop / timeline.parts,
-    slot: Int32Array.from(order, (event) => event.surface * 4 + event.dynamic),
+    slot: Int32Array.from(order, (event) => (event.slot < 0 ? event.surface * 4 + event.dynamic : event.slot)),
     surface: Int32Array.from(order, (event) => event.surface),
     group: Uint8Array.from(order, (event) => event.group),
     stop: Uint8Array.from(order, (event) => event.stop),

@@ -10,6 +10,8 @@ import { GROUPS } from "./line.js";
 /** Strokes that may ring at once, and spare voices for those that fade. Our choice: a full bar of ringing cymbals. */
 const SOUNDING = 64;
 const POOL = 96;
+/** Slots behind those of the surfaces: the words of a count, which are sounds of the click's surface. */
+const WORDS = 64;
 
 /** Seconds. A choke takes about as long as a hand on a cymbal; a stop must be over within 20 ms. Our choices. */
 const CHOKE = 0.02;
@@ -73,8 +75,8 @@ export class Mixer {
   setSurfaces(surfaces) {
     const count = surfaces.left.length;
     this.#surfaces = surfaces;
-    this.#bank = Array.from({ length: count * 4 }, () => []);
-    this.#turn = new Int32Array(count * 4);
+    this.#bank = Array.from({ length: count * 4 + WORDS }, () => []);
+    this.#turn = new Int32Array(count * 4 + WORDS);
     this.#surfaceNow = new Float64Array(count).fill(1);
     this.#surfaceWas = new Float64Array(count).fill(1);
     this.#surfaceGoal = new Float64Array(count).fill(1);

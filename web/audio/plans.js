@@ -32,6 +32,16 @@ export function surfacesOf(plan) {
   return new Set(plan.entries.flatMap(({ timeline }) => timeline.events.map((event) => event.surface)));
 }
 
+/**
+ * Name all that a plan needs sounds of: its surfaces, and the count where one is wished for.
+ *
+ * @param {Plan} plan
+ * @param {string} counted
+ */
+export function needsOf(plan, counted) {
+  return surfacesOf(plan).add(counted);
+}
+
 export class Plans {
   /** @type {Plan[]} oldest first */
   #plans = [];

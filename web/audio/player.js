@@ -23,8 +23,9 @@
  *   mix         0..1              0 the base beat as written, 1 the chosen stage, 0.5 both (default 1)
  *   onlyAdded   boolean           only events with added=true (the slider does not count then)
  *   mute(surface, on), solo(surface, on), muted, soloed (sets of surface names), clearLines()
- *   click       0..1              loudness of the click, 0 off (default)
- *   count       0..1              loudness of the count-in, which sounds once after play() if the timeline has one
+ *   click       0..2              loudness of the click, 0 off (default)
+ *   count       0..2              loudness of the count-in, which sounds once after play() if the timeline has one
+ *   counted     text              how both sound: "click", "pitched", "spoken"; counts for what is loaded after it
  *   clickPan    -1..1             where the click and the count-in are heard, left to right (default 0)
  *   volume      0..1              0.6 at first: a modest level
  *   kit         address           of another kit.json: its sounds come in as they arrive, also while playing
@@ -53,7 +54,7 @@ import { Device } from "./device.js";
 import { FASTEST, SLOWEST } from "./frames.js";
 import { Kit, SoundProblem } from "./kit.js";
 import { lineOf } from "./line.js";
-import { Plans, surfacesOf } from "./plans.js";
+import { Plans, needsOf, surfacesOf } from "./plans.js";
 import { Supply } from "./supply.js";
 
 export { upAndBack } from "./plans.js";
@@ -124,7 +125,7 @@ export class Player extends Balance {
     const plan = this.#plans.newest;
     try {
       const kit = await this.#openKit();
-      if (plan !== undefined) await Promise.all([...kit.partsFor(surfacesOf(plan))].map((part) => kit.fetch(part)));
+      if (plan !== undefined) await Promise.all([...kit.partsFor(needsOf(plan, this.counted))].map((part) => kit.fetch(part)));
     } catch {
       // play() tries again and says what is wrong.
     }
@@ -244,7 +245,7 @@ export class Player extends Balance {
         this.#plans.add(plan);
         this.#post({ kind: "programme", programme, at });
       });
-    const surfaces = surfacesOf(plan);
+    const surfaces = needsOf(plan, this.counted);
     if (supply.has(surfaces)) return send();
     supply.bring(surfaces).then(
       () => {
@@ -274,7 +275,7 @@ export class Player extends Balance {
     }
     if (this.#stage && this.#stage.supply.kit !== kit && this.#device === device) this.#replace(this.#stage, kit);
     const plan = this.#plans.newest;
-    if (plan !== undefined) await this.#stage?.supply.bring(surfacesOf(plan));
+    if (plan !== undefined) await this.#stage?.supply.bring(needsOf(plan, this.counted));
     return waking;
   }
 
@@ -285,7 +286,7 @@ export class Player extends Balance {
       const plan = this.#plans.newest;
       if (address !== this.#options.kit || this.#stage === null || this.#device === null || plan === undefined) return;
       const supply = this.#replace(this.#stage, kit);
-      await supply.bring(surfacesOf(plan));
+      await supply.bring(needsOf(plan, this.counted));
       await supply.bringRest();
     } catch (error) {
       if (address === this.#options.kit) this.#complain(error);
@@ -335,10 +336,13 @@ export class Player extends Balance {
 
   /** @param {Timeline} timeline */
   #line(timeline) {
-    const { kit } = /** @type {{supply: Supply}} */ (this.#stage).supply;
+    const { supply } = /** @type {{supply: Supply}} */ (this.#stage);
+    const { kit } = supply;
+    const there = supply.has(new Set([this.counted])); // till then clicks sound
     const rate = /** @type {Device} */ (this.#device).context.sampleRate;
     const numberOf = (/** @type {string} */ surface) => kit.surfaceNumber(surface);
-    return lineOf(this.#plans.key(timeline), timeline, this.#tempo ?? timeline.tempo, rate, numberOf, kit.clickSurface);
+    const [key, bpm] = [this.#plans.key(timeline), this.#tempo ?? timeline.tempo];
+    return lineOf(key, timeline, bpm, rate, numberOf, kit.clickSurface, (word) => (there ? kit.said(this.counted, word) : null));
   }
 
   /** The count-in of a plan. @param {Plan} plan @returns {import("./sequencer.js").Entry|null} */

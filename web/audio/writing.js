@@ -26,6 +26,7 @@ import { Sequencer } from "./sequencer.js";
  * @property {number} click
  * @property {number} [count]
  * @property {number} [clickPan]
+ * @property {string} [counted]
  * @property {Iterable<string>} [muted]
  * @property {Iterable<string>} [soloed]
  */
@@ -57,7 +58,8 @@ export async function writeSound(address, parts, bpm, heard) {
   const kit = await Kit.open(address);
   const context = new OfflineAudioContext(1, 1, RATE);
   const surfaces = new Set(parts.flatMap(({ timeline }) => timeline.events.map((event) => event.surface)));
-  const samples = await Promise.all([...kit.partsFor(surfaces)].map((part) => kit.samples(part, context)));
+  const counted = heard.counted ?? "click";
+  const samples = await Promise.all([...kit.partsFor(surfaces.add(counted))].map((part) => kit.samples(part, context)));
   const mixer = new Mixer(RATE);
   mixer.setSurfaces(kit.surfaces());
   mixer.addSamples(samples.flat());
@@ -65,7 +67,7 @@ export async function writeSound(address, parts, bpm, heard) {
   const gains = gainsOf(heard, kit.surfaceNames);
   mixer.setGains(gains.groups, gains.surfaces);
   const entries = parts.map(({ timeline, passes }, tag) => ({
-    line: lineOf(tag, timeline, bpm, RATE, (surface) => kit.surfaceNumber(surface), kit.clickSurface),
+    line: lineOf(tag, timeline, bpm, RATE, (surface) => kit.surfaceNumber(surface), kit.clickSurface, (word) => kit.said(counted, word)),
     passes,
     tag,
   }));

@@ -601,12 +601,14 @@ export interface EventInfo {
   round: number;
 }
 
-/** A click; strong on the first of a bar, and on the beats of a count-in; quiet where it sounds softer. */
+/** A click; strong on the first of a bar, and on the beats of a count-in; quiet where it sounds softer; the
+    syllable that is said there in a count, "" for none. */
 export interface ClickInfo {
   at: number;
   us: number;
   strong: boolean;
   quiet: boolean;
+  say: string;
 }
 
 /** What sounds once before the loop: its length in 1/parts tick, and its clicks. */
@@ -792,7 +794,7 @@ export interface TimelineReply {
 }
 
 /** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags, and gain and round where they are
-    not the usual; clicks as at and flags (1 strong, 2 quiet). */
+    not the usual; clicks as at, flags (1 strong, 2 quiet) and, where there is one, the syllable. */
 export interface FoldedTimeline {
   answer: "timeline";
   folded: "True";
@@ -803,7 +805,7 @@ export interface FoldedTimeline {
   tempo_unit_ticks: number;
   tempo: number;
   events: ([number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number] | [number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number, number, number])[];
-  clicks: ([number, number])[];
+  clicks: ([number, number] | [number, number, string])[];
   rounds: number;
   count_in: CountInfo | null;
 }

@@ -1,7 +1,8 @@
 /**
  * The click and the count-in: which, how loud, and where.
  *
- * Event: "click-set" with detail of what has changed: {on}, {kind}, {countIn} in bars, {loud} 0..1, {pan} -1..1.
+ * Event: "click-set" with detail of what has changed: {on}, {kind}, {countIn} in bars, {loud} 0..2, {pan} -1..1,
+ * {counted} "click", "pitched" or "spoken".
  */
 
 import { LitElement, css, html, nothing } from "lit";
@@ -20,6 +21,12 @@ const KINDS = [
   ["shrinking", "less each round: beats, every other, 1, none"],
 ];
 const COUNTS = ["none", "one bar", "two bars"];
+/** The Player's names of the ways to sound, and what a person reads. */
+const VOICES = [
+  ["click", "a click"],
+  ["pitched", "a count in tones"],
+  ["spoken", "a spoken count"],
+];
 
 export class GbClick extends LitElement {
   static properties = {
@@ -28,6 +35,7 @@ export class GbClick extends LitElement {
     countIn: { type: Number },
     loud: { type: Number },
     pan: { type: Number },
+    counted: { type: String },
   };
 
   static styles = [
@@ -51,11 +59,10 @@ export class GbClick extends LitElement {
     this.countIn = 0;
     this.loud = 1;
     this.pan = 0;
+    this.counted = "click";
   }
 
   render() {
-    const option = (/** @type {string | number} */ value, /** @type {string} */ text, /** @type {boolean} */ chosen) =>
-      html`<option value=${value} .selected=${live(chosen)}>${text}</option>`;
     return html`
       <label class="tick"><input type="checkbox" .checked=${live(this.on)} @change=${(/** @type {Event} */ e) =>
         this.#tell({ on: field(e).checked })} /> click</label>
@@ -71,17 +78,24 @@ export class GbClick extends LitElement {
     const loud = Math.round(this.loud * 100);
     const pan = Math.round(this.pan * 100);
     return html`
-      <label>click volume <input type="range" min="0" max="100" step="1" .value=${String(loud)}
-        aria-valuetext=${`${loud} of 100`} @input=${(/** @type {Event} */ e) => this.#tell({ loud: Number(field(e).value) / 100 })} /></label>
+      <label>sound <select aria-label="Sound of the click" @change=${(/** @type {Event} */ e) => this.#tell({ counted: field(e).value })}>
+        ${VOICES.map(([value, text]) => option(value, text, value === this.counted))}</select></label>
+      <label>click volume <input type="range" min="0" max="200" step="1" .value=${String(loud)}
+        aria-valuetext=${`${loud} of 100${loud > 100 ? ", louder than usual" : ""}`} @input=${(/** @type {Event} */ e) => this.#tell({ loud: Number(field(e).value) / 100 })} /></label>
       <label>left, right <input type="range" min="-100" max="100" step="10" .value=${String(pan)} aria-label="click: left, right"
         aria-valuetext=${sayPan(pan)} @input=${(/** @type {Event} */ e) => this.#tell({ pan: Number(field(e).value) / 100 })} /></label>
     `;
   }
 
-  /** @param {{ on?: boolean, kind?: string, countIn?: number, loud?: number, pan?: number }} detail */
+  /** @param {{ on?: boolean, kind?: string, countIn?: number, loud?: number, pan?: number, counted?: string }} detail */
   #tell(detail) {
     this.dispatchEvent(new CustomEvent("click-set", { detail, bubbles: true, composed: true }));
   }
+}
+
+/** @param {string | number} value @param {string} text @param {boolean} chosen */
+function option(value, text, chosen) {
+  return html`<option value=${value} .selected=${live(chosen)}>${text}</option>`;
 }
 
 /** @param {Event} event @returns {HTMLInputElement} */

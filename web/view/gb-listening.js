@@ -72,7 +72,7 @@ export class GbListening extends LitElement {
     this.chosen = 0;
     this.onlyAdded = false;
     this.clicks = false;
-    this.clicking = { kind: "beats", countIn: 0, loud: 1, pan: 0 };
+    this.clicking = { kind: "beats", countIn: 0, loud: 1, pan: 0, counted: "click" };
     this.loose = 20;
     this.tempo = 100;
     this.through = { on: false, times: 2, back: true };
@@ -95,7 +95,7 @@ export class GbListening extends LitElement {
       <label class="tick"><input type="checkbox" .checked=${this.onlyAdded} @change=${(/** @type {Event} */ e) =>
         this.#tell("listen", { onlyAdded: checked(e) })} /> only what was added</label>
       <gb-part .heard=${this.heardPart} .silent=${this.nothingHeard}></gb-part>
-      <gb-click .on=${this.clicks} .kind=${this.clicking.kind} .countIn=${this.clicking.countIn} .loud=${this.clicking.loud} .pan=${this.clicking.pan}></gb-click>
+      <gb-click .on=${this.clicks} .kind=${this.clicking.kind} .countIn=${this.clicking.countIn} .loud=${this.clicking.loud} .pan=${this.clicking.pan} .counted=${this.clicking.counted}></gb-click>
       <gb-loose .loose=${this.loose}></gb-loose>
       <label class="volume">how loud <input type="range" min="0" max="100" step="1" .value=${String(volume)}
         aria-valuetext=${`${volume} of 100`} @input=${(/** @type {Event} */ e) => this.#tell("listen", { volume: numberIn(e) / 100 })} /></label>

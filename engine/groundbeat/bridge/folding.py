@@ -192,8 +192,8 @@ def _row(stroke: Stroke, stage: Stage, names: Names) -> list[Any]:
 
 def folded_timeline(told: dict[str, Any]) -> dict[str, Any]:
     """Tell a timeline in rows: events as at, us, surface, dynamic, id, layer, flags (1 added, 2 grace, 4 stop), and
-    gain and round where a hand plays them; clicks as at and flags (1 strong, 2 quiet). The page makes the events of it
-    (web/app/unfold.js)."""
+    gain and round where a hand plays them; clicks as at, flags (1 strong, 2 quiet) and the syllable, left out where
+    none is said. The page makes the events of it (web/app/unfold.js)."""
     events = [
         [
             event["at"],
@@ -207,5 +207,8 @@ def folded_timeline(told: dict[str, Any]) -> dict[str, Any]:
         ]
         for event in told["events"]
     ]
-    clicks = [[click["at"], click["strong"] + 2 * click["quiet"]] for click in told["clicks"]]
+    clicks = [
+        [click["at"], click["strong"] + 2 * click["quiet"], *([click["say"]] if click["say"] else [])]
+        for click in told["clicks"]
+    ]
     return told | {"folded": True, "events": events, "clicks": clicks}

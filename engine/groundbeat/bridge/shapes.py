@@ -365,12 +365,14 @@ class EventInfo(TypedDict):
 
 
 class ClickInfo(TypedDict):
-    """A click; strong on the first of a bar, and on the beats of a count-in; quiet where it sounds softer."""
+    """A click; strong on the first of a bar, and on the beats of a count-in; quiet where it sounds softer; the
+    syllable that is said there in a count, "" for none."""
 
     at: int
     us: int
     strong: bool
     quiet: bool
+    say: str
 
 
 class CountInfo(TypedDict):
@@ -398,11 +400,12 @@ class TimelineReply(TypedDict):
 
 
 EventRow = tuple[int, int, str, Dynamic, str, Layer, int] | tuple[int, int, str, Dynamic, str, Layer, int, int, int]
+ClickRow = tuple[int, int] | tuple[int, int, str]
 
 
 class FoldedTimeline(TypedDict):
     """A timeline in rows: events as at, us, surface, dynamic, id, layer, flags, and gain and round where they are
-    not the usual; clicks as at and flags (1 strong, 2 quiet)."""
+    not the usual; clicks as at, flags (1 strong, 2 quiet) and, where there is one, the syllable."""
 
     answer: Literal["timeline"]
     folded: Literal[True]
@@ -413,7 +416,7 @@ class FoldedTimeline(TypedDict):
     tempo_unit_ticks: int
     tempo: float
     events: list[EventRow]
-    clicks: list[tuple[int, int]]
+    clicks: list[ClickRow]
     rounds: int
     count_in: CountInfo | None
 

@@ -287,7 +287,7 @@ def timeline_view(groove: Groove, stage: int, timeline: Timeline) -> dict[str, A
 
 
 def _click(click: Click) -> dict[str, Any]:
-    return {"at": click.at, "us": 0, "strong": click.strong, "quiet": click.quiet}
+    return {"at": click.at, "us": 0, "strong": click.strong, "quiet": click.quiet, "say": click.say}
 
 
 def choices_view(found: Choices) -> dict[str, Any]:

@@ -22,6 +22,7 @@ from . import documents
 from .sources import BARS, GROOVE, load, tell
 
 SOUND, TEXT, SET = (".wav", ".flac"), (".toml", ".txt"), ".zip"
+COUNTS = ("click", "pitched", "spoken")
 LOOPS = 4  # rounds of a file where it is not said. Our choice
 LOOSE = 20  # how loosely a file is played where it is not said; a set is practised with and is exact. As on the page
 
@@ -38,6 +39,11 @@ ADDED = typer.Option("--only-added", help="Only what was added to the base beat.
 SEAMLESS = typer.Option("--seamless", help="To be repeated without a gap: what rings at the end is at the beginning.")
 AS_SET = typer.Option("--set", help="A set to play along with: a file for every tempo of the practice plan, zipped.")
 CLEAN = typer.Option("--clean", metavar="BPM", help="With --set: the last tempo at which it was clean.")
+COUNTED = typer.Option("--count", metavar="HOW", help="Click and count-in as a click, or a pitched or spoken count.")
+LOUD = typer.Option(
+    "--click-volume", metavar="0..2", help="Of click and count-in, 1 if it is not said; a click sounds."
+)
+PAN = typer.Option("--click-pan", metavar="-1..1", help="Click and count-in from left, -1, to right, 1.")
 FORM = typer.Option("--as", metavar="FORM", help="With --set: the files in it, flac or wav.")
 HEAR = typer.Option("--hear", metavar="WORDS", help='Only a part of it: "hands", "left foot", "added here" ...')
 PLAYER = typer.Option("--player", metavar="TEXT", help='With --set, or a limb to hear: who plays, as for "plan".')
@@ -72,6 +78,9 @@ def export(
     player: Annotated[str, PLAYER] = "",
     through: Annotated[bool, THROUGH] = False,
     back: Annotated[bool, BACK] = False,
+    count: Annotated[str, COUNTED] = "",
+    click_volume: Annotated[float | None, LOUD] = None,
+    click_pan: Annotated[float, PAN] = 0,
 ) -> None:
     """Write a stage as sound to play along with, or the groove as tablature or a groove file."""
     end = _kind(out, as_set)
@@ -81,6 +90,7 @@ def export(
         "--mix": mix != 1, "--only-added": only_added, "--seamless": seamless, "--clean": clean, "--as": form,
         "--hear": hear, "--player": player, "--through": through, "--back": back,
         "--loose": loose is not None, "--seed": seed is not None,
+        "--count": count, "--click-volume": click_volume is not None, "--click-pan": click_pan,
     }  # fmt: skip
     _only_where_it_counts(asked, end)
     document = load(groove, bars)
@@ -102,7 +112,7 @@ def export(
     from ..timeline.part import LIMBS, part_named
 
     number = stage if stage >= 0 else len(stages) - 1
-    heard = Heard(mix, only_added, 1.0 if click or clicks else 0.0)
+    heard = Heard(mix, only_added, *_clicked(click or bool(clicks), count, click_volume, click_pan, count_in))
     if kit and kit not in SETUPS:
         raise RequestError(f'there is no kit "{kit}"; there are {", ".join(SETUPS)}', field="kit")
     setup, kind = SETUPS.get(kit, DRY), clicks or BEATS
@@ -135,6 +145,22 @@ def export(
     if made.quieter:
         tell(f"made quieter by {made.quieter:.1f} dB, so that nothing is distorted")
     write(out, lambda handle: handle.write(written(made.numbers, end, RATE)))
+
+
+def _clicked(
+    on: bool, count: str, volume: float | None, pan: float, count_in: int | None
+) -> tuple[float, float, float, str]:
+    """Loudness of the click and of the count-in, where they are, and how they sound.
+
+    With a volume, a place or a voice for it a click sounds, unless they are for a count-in that was asked for alone.
+    """
+    if count not in ("", *COUNTS):
+        raise RequestError(f'there is no count "{count[:40]}"; there are {", ".join(COUNTS)}', field="count")
+    loud = 1.0 if volume is None else volume
+    if not math.isfinite(loud) or not math.isfinite(pan):
+        raise RequestError("the volume and the place of the click are numbers", field="click-volume")
+    meant = count or volume is not None or pan
+    return loud if on or (meant and not count_in) else 0.0, loud, pan, "" if count == "click" else count
 
 
 def _kind(out: Path, as_set: bool) -> str:

@@ -97,7 +97,8 @@ def make_kits(tell: Callable[[str], None] = _silence) -> Path:
     Returns a folder that holds the kits in `kit` and their reports in `report.json`.
     """
     package = ROOT / "engine" / "groundbeat"
-    sources = [*(package / "sound").rglob("*.py"), package / "model" / "kit.py"]
+    others = [package / "model" / "kit.py", package / "timeline" / "saying.py"]
+    sources = [*(package / "sound").rglob("*.py"), *others]
     made = CACHE / "kits" / digest(digest_files(sources, package))
     if not made.is_dir():
         from groundbeat.sound import kit

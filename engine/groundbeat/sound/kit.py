@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import TypedDict
@@ -18,7 +19,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..model.kit import DYNAMICS, SURFACES
-from . import encode, loudness
+from ..timeline.saying import WORDS
+from . import encode, loudness, speech
 from .mix import Voices
 from .modes import RATE
 from .place import pan
@@ -42,6 +44,21 @@ class Stroke(Piece):
     surface: str
     dynamic: str
     alternate: int
+
+
+class Word(Piece):
+    """A piece that is a word of the count: whether "spoken" or "pitched", and its frames before its place."""
+
+    how: str
+    say: str
+    lead: int
+
+
+class Count(TypedDict):
+    """The voices of the count and their files, by part and format; parts are named as `how` is."""
+
+    parts: dict[str, dict[str, str]]
+    voices: list[Word]
 
 
 class Report(TypedDict):
@@ -85,13 +102,18 @@ class _Sprite:
 
 
 def build_all(out: Path) -> dict[str, Report]:
-    """Write every kit into a folder, at `address`, and report what was written, by the kits' names."""
-    return {setup.name: build((out / address(setup)).parent, setup) for setup in SETUPS.values()}
+    """Write every kit into a folder, at `address`, and report what was written, by the kits' names.
+
+    The voices of the count are the same in all of them and lie beside them once, in `count`.
+    """
+    counted = build_count(out / "count")
+    return {setup.name: build((out / address(setup)).parent, setup, counted, out) for setup in SETUPS.values()}
 
 
-def build(out: Path, setup: Setup = DRY) -> Report:
+def build(out: Path, setup: Setup = DRY, counted: Count | None = None, top: Path | None = None) -> Report:
     """Write a kit's sprites and `kit.json` into a folder, and report what was written.
 
+    `counted` are the voices of the count, if there are any, with files in the folder `count` of `top`.
     The folder is made if it is not there. The same source gives the same bytes.
     """
     out.mkdir(parents=True, exist_ok=True)
@@ -122,7 +144,7 @@ def build(out: Path, setup: Setup = DRY) -> Report:
     voices = cut(strokes, decoded)
     report["loudness"] = round(loudness.loudness(loudness.beat(voices)), 2)
     report["densest"] = round(loudness.true_peak(loudness.densest(voices)), 2)
-    manifest = {
+    manifest: dict[str, object] = {
         "kit": setup.name,
         "rate": RATE,
         "parts": files,
@@ -130,8 +152,30 @@ def build(out: Path, setup: Setup = DRY) -> Report:
         "surfaces": _surfaces(),
         "clicks": clicks,
     }
+    if counted is not None and top is not None:
+        up = Path(os.path.relpath(top / "count", out)).as_posix()
+        parts = {
+            part: {form: f"{up}/{name}" for form, name in names.items()} for part, names in counted["parts"].items()
+        }
+        manifest["count"] = {"parts": parts, "voices": counted["voices"]}
     (out / "kit.json").write_text(json.dumps(manifest, separators=(",", ":")) + "\n", encoding="utf-8")
     return report
+
+
+def build_count(out: Path) -> Count:
+    """Write the voices of the count into a folder, a sprite for those that are spoken and one for the tones."""
+    out.mkdir(parents=True, exist_ok=True)
+    words: list[Word] = []
+    files: dict[str, dict[str, str]] = {}
+    for how in speech.HOWS:
+        sprite = _Sprite(how)
+        for say in WORDS:
+            piece = sprite.add(speech.word(how, say))
+            words.append(Word(how=how, say=say, lead=speech.lead_of(how, say), **piece))
+        samples = sprite.samples()
+        coded = {"ogg": encode.ogg(samples, RATE), "mp3": encode.mp3(samples, RATE)}
+        files[how] = {form: _write(out, how, form, data) for form, data in coded.items()}
+    return Count(parts=files, voices=words)
 
 
 def cut(strokes: Iterable[Stroke], parts: Mapping[str, NDArray[np.float32]]) -> Voices:

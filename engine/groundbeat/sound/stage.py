@@ -19,15 +19,16 @@ from numpy.typing import NDArray
 
 from ..errors import TimelineError
 from ..model.groove import MAX_TEMPO, MIN_TEMPO
-from ..timeline.clicks import QUIET
+from ..timeline.clicks import QUIET, Click
 from ..timeline.unroll import BASE, STAGE, Timeline
-from . import render
+from . import render, speech
 from .mix import Hit, Voices
 from .modes import RATE
 from .place import pan
 from .setups import DRY, Setup
 
-CLICK = "click"  # a surface of its own, as in the page: its strong voice is its accent, its weak one its ghost
+CLICK = "click"  # a surface of its own, as in the page: its strong voice is its accent, its weak one its ghost, and the
+# words of a count are more dynamics of it: "spoken 4"
 STRONG, WEAK = "accent", "ghost"
 Voice = tuple[str, str, int]
 
@@ -41,11 +42,15 @@ class Part(NamedTuple):
 
 
 class Heard(NamedTuple):
-    """What is heard: `mix` 0 the base beat to 1 the stage, only what was added, loudness of the click 0 to 1."""
+    """What is heard: `mix` 0 the base beat to 1 the stage, only what was added, loudness of the click 0 to 2, and of a
+    count-in; where both are, -1 left to 1 right; and whether they are counted, "pitched" or "spoken", "" for clicks."""
 
     mix: float = 1.0
     only_added: bool = False
     click: float = 0.0
+    counting: float = 1.0
+    click_pan: float = 0.0
+    counted: str = ""
 
 
 class Laid(NamedTuple):
@@ -128,13 +133,22 @@ def _row(part: Part, heard: Heard, scale: Fraction, rate: int, turn: int) -> lis
         gain = float(np.float32(gain)) * level(event.gain)
         hit = Hit(0, event.surface, event.dynamic, 0, gain, pan(event.surface), event.stop)
         row.append((event.at * scale, nearest(Fraction(event.us * rate, 1_000_000)), hit))
-    loudness = float(np.float32(1.0 if part.counts else heard.click))
+    loudness = float(np.float32(heard.counting if part.counts else heard.click))
     for click in timeline.clicks:
         when, at = divmod(click.at, timeline.loop) if timeline.rounds > 1 else (turn, click.at)
         if when == turn:
             gain = loudness * (float(np.float32(QUIET)) if click.quiet else 1.0)
-            row.append((at * scale, 0, Hit(0, CLICK, STRONG if click.strong else WEAK, 0, gain)))
+            row += [(at * scale, late, hit) for late, hit in _clicked(click, gain, heard, rate)]
     return sorted(row, key=lambda one: (one[0].numerator // one[0].denominator + one[1], one[0] % 1))
+
+
+def _clicked(click: Click, gain: float, heard: Heard, rate: int) -> list[tuple[int, Hit]]:
+    """A click, or the word of a count, which begins a little before its place and silences the word before it."""
+    if not heard.counted or not click.say:
+        return [(0, Hit(0, CLICK, STRONG if click.strong else WEAK, 0, gain, heard.click_pan))]
+    late = nearest(Fraction(-speech.lead_of(heard.counted, click.say) * rate, RATE))
+    hit = Hit(0, CLICK, f"{heard.counted} {click.say}", 0, gain, heard.click_pan)
+    return [(late, hit), (late, hit._replace(stop=True))]
 
 
 def shares(mix: float) -> tuple[float, float]:
@@ -180,5 +194,10 @@ def voices_for(
         name = hit.surface, hit.dynamic, hit.alternate
         if hit.stop or name in voices:
             continue
-        voices[name] = render.click(hit.dynamic == STRONG) if hit.surface == CLICK else render.voice(*name, setup)
+        voices[name] = _click(hit.dynamic) if hit.surface == CLICK else render.voice(*name, setup)
     return voices
+
+
+def _click(dynamic: str) -> NDArray[np.float32]:
+    how, _, say = dynamic.partition(" ")
+    return speech.word(how, say) if say else render.click(dynamic == STRONG)

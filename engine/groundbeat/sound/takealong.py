@@ -38,6 +38,7 @@ from .stage import Heard, Part, Voice, count_in, frames_a_tick, lay, nearest, vo
 
 MOST_SECONDS = 600  # of one file: 160 MB as WAV. Our choice
 MOST_LOOPS = 1000
+LOUDEST = 2  # times the click's usual loudness, 6 dB over it, as on the page. Our choice
 RINGING = 4.0  # seconds: longer than anything rings
 
 Known = dict[Voice, NDArray[np.float32]]
@@ -83,6 +84,10 @@ def make(groove: Groove, stages: Sequence[Stage], wish: Wish, known: Known | Non
         raise RequestError(
             f"the mix goes from 0, the base beat, to 1, the stage; it is not {wish.heard.mix:g}", field="mix"
         )
+    if not (0 <= wish.heard.click <= LOUDEST and 0 <= wish.heard.counting <= LOUDEST):
+        raise RequestError(f"a click is 0 to {LOUDEST} times as loud as it is usually", field="click-volume")
+    if not -1 <= wish.heard.click_pan <= 1:
+        raise RequestError(f"-1 is left and 1 is right, there is no {wish.heard.click_pan:g}", field="click-pan")
     if wish.seamless and wish.count_in:
         raise RequestError(
             "a file that is played round and round has no count-in: leave one of the two", field="seamless"
@@ -197,7 +202,8 @@ def _about(groove: Groove, practice: Plan, wish: Wish, rows: Sequence[str], quie
     name = groove.base.meter.tempo_unit[0]
     heard = wish.heard
     bars = f"a count-in of {wish.count_in} bar{'s' * (wish.count_in != 1)}" if wish.count_in else "no count-in"
-    click = "a click" if heard.click else "no click"
+    voices = {"spoken": "a spoken count", "pitched": "a count in tones"}
+    click = voices.get(heard.counted, "a click") if heard.click else "no click"
     what = "only what was added" if heard.only_added else "the stage" if heard.mix == 1 else f"mix {heard.mix:g}"
     if wish.part:
         what += ", only what it adds" if wish.part == ADDED_HERE else f", only the {wish.part}"

@@ -25,6 +25,7 @@ from ..errors import TimelineError
 from ..model.beat import Beat
 from ..model.feel import Feel
 from ..model.meter import QUARTER, Meter
+from .saying import PARTS, in_triplets, said
 
 BEATS = "beats"
 KINDS = (BEATS, "eighths", "sixteenths", "triplets", "off-beats", "ones", "every other bar", "shrinking")
@@ -34,12 +35,13 @@ QUIET = 0.4  # gain of a quiet click, 8 dB down: told from the others without be
 
 
 class Click(NamedTuple):
-    """One click: sounded place in 1/`parts` tick, whether it is the 1 of a bar (or a number of the count), and
-    whether it sounds softer."""
+    """One click: sounded place in 1/`parts` tick, whether it is the 1 of a bar (or a number of the count), whether
+    it sounds softer, and which syllable is said there in a count, "" for none."""
 
     at: int
     strong: bool
     quiet: bool = False
+    say: str = ""
 
 
 class Count(NamedTuple):
@@ -69,11 +71,11 @@ def lay_clicks(beat: Beat, feel: Feel, parts: int, kind: str, span: tuple[int, i
         """The clicks of a bar of the beat that the loop holds, from the start of the loop."""
         even = kind == "triplets"
         rows = []
-        for tick, strong, quiet in places:
+        for tick, strong, quiet, say in places:
             written = bar * meter.bar + tick
             at = written * parts if even else sounded(written, feel, parts)
             if first <= at < last:
-                rows.append(Click(at - first, strong, quiet))
+                rows.append(Click(at - first, strong, quiet, say))
         return tuple(rows)
 
     bars = range(beat.bars)
@@ -117,8 +119,9 @@ def count_in(beat: Beat, feel: Feel, parts: int, bars: int, start: int = 0) -> C
         tick = number * meter.number
         begins = number + 1 in meter.beats
         # 1 is strong, the other beats are strong and softer; over 8 and 16 the numbers between them are not strong.
-        places.append(Click(tick, begins, begins and number > 0))
-        places += [Click(tick + part * meter.number // step, False, True) for part in range(1, step)]
+        places.append(Click(tick, begins, begins and number > 0, str(number + 1)))
+        between = enumerate(PARTS[step], 1)
+        places += [Click(tick + part * meter.number // step, False, True, say) for part, say in between]
     one = sorted(click._replace(at=(sound(click.at) - turn) % length) for click in places)
     return Count(
         bars * length, tuple(click._replace(at=click.at + bar * length) for bar in range(bars) for click in one)
@@ -143,7 +146,7 @@ def subdivision(beat: Beat) -> int:
 
 
 def _beats(meter: Meter) -> tuple[Click, ...]:
-    return tuple(Click((number - 1) * meter.number, number == 1) for number in meter.beats)
+    return tuple(Click((number - 1) * meter.number, number == 1, say=str(number)) for number in meter.beats)
 
 
 def _places(meter: Meter, kind: str) -> tuple[Click, ...]:
@@ -157,10 +160,13 @@ def _places(meter: Meter, kind: str) -> tuple[Click, ...]:
     rows: list[Click] = []
     for click, end in zip(beats, ends, strict=True):
         if kind == "off-beats":
-            rows += [Click(at, False) for at in _off(meter, click.at, end)]
+            rows += [Click(at, False, say=said(at, meter)) for at in _off(meter, click.at, end)]
             continue
         rows.append(click)
-        rows += [Click(at, False, True) for at in range(click.at, end, _grid(kind, end - click.at))[1:]]
+        for place, at in enumerate(range(click.at, end, _grid(kind, end - click.at))):
+            if place:
+                say = in_triplets(at, place, meter) if kind == "triplets" else said(at, meter)
+                rows.append(Click(at, False, True, say))
     return tuple(rows)
 
 

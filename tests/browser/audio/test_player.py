@@ -282,6 +282,33 @@ def test_samples_are_cut_to_the_frame_at_another_rate(page: Page, site: Site) ->
     assert len(cut) == len(manifest["voices"]) + 2
 
 
+@pytest.mark.parametrize("how", ["pitched", "spoken"])
+def test_a_count_sounds_on_its_frames_and_only_its_sounds_are_fetched(page: Page, site: Site, how: str) -> None:
+    fetched: list[str] = []
+    page.on("request", lambda request: fetched.append(request.url.split("/")[-1].split(".")[0]))
+    clicks = [{"at": k * QUARTER, "us": 0, "strong": k == 0, "quiet": False, "say": str(k + 1)} for k in range(4)]
+    arrange(page, player={"click": 1, "counted": how}, timeline={**timeline([], tempo=120), "clicks": clicks})
+    page.click("#play")
+    page.evaluate("() => bench.event('state', {state: 'playing'})")
+    sound, _ = recorded(page, site, int(2.5 * RATE))
+    assert {"pitched", "spoken"} & set(fetched) == {how}
+    manifest = json.loads((site.folder / "kit/kit.json").read_text())["count"]
+    whole = decode((site.folder / "kit" / manifest["parts"][how]["ogg"]).read_bytes()).astype(np.float64)
+    lead = 100 * RATE // 1000
+    bar = np.zeros(lead + 2 * RATE)
+    for k in range(4):
+        (word,) = (one for one in manifest["voices"] if (one["how"], one["say"]) == (how, str(k + 1)))
+        at = lead + k * RATE // 2 - word["lead"]
+        bar[at : at + word["frames"]] += whole[word["start"] : word["start"] + word["frames"]] * np.sqrt(0.5)
+    size = 1 << 18
+    heard = np.concatenate([np.zeros(lead), sound[0]])
+    match = np.fft.irfft(np.fft.rfft(heard, size) * np.conj(np.fft.rfft(bar, size)), size)
+    at = int(match[: len(heard) - RATE // 2 * 4].argmax())
+    first = heard[at : at + lead + 3 * RATE // 2 + RATE // 4]
+    left = first - bar[: len(first)]
+    assert np.abs(left).max() < 1e-3 * np.abs(bar).max()
+
+
 def test_another_kit_comes_in_while_playing_only_as_far_as_it_is_needed(page: Page, site: Site) -> None:
     fetched: list[str] = []
     page.on("request", lambda request: fetched.append("/".join(request.url.split("/")[-2:])))

@@ -16,10 +16,11 @@ import pytest
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.model.kit import BY_NAME, DYNAMICS
 from groundbeat.site.tools import ROOT, node
-from groundbeat.sound import file, render, stage
+from groundbeat.sound import file, render, speech, stage
 from groundbeat.sound.mix import render as mixed
 from groundbeat.sound.peak import lowered
 from groundbeat.sound.place import pan
+from groundbeat.timeline.saying import WORDS
 from groundbeat.timeline.unroll import Timeline, unroll
 from groundbeat.variation.stack import grow
 
@@ -56,7 +57,8 @@ def noise(loudness: float) -> tuple[dict[stage.Voice, np.ndarray], dict[str, Any
     voices: dict[stage.Voice, np.ndarray] = {}
     pieces = {}
     at = 0
-    for name in [*names, (stage.CLICK, stage.STRONG, 0), (stage.CLICK, stage.WEAK, 0)]:
+    words = [(stage.CLICK, f"{how} {say}", 0) for how in speech.HOWS for say in WORDS]
+    for name in [*names, (stage.CLICK, stage.STRONG, 0), (stage.CLICK, stage.WEAK, 0), *words]:
         frames = int(rng.integers(2000, 15000))
         wave = rng.uniform(-loudness, loudness, frames) * np.linspace(1, 0, frames) ** 2
         voices[name] = wave.astype(np.float32)
@@ -69,6 +71,14 @@ def noise(loudness: float) -> tuple[dict[stage.Voice, np.ndarray], dict[str, Any
             for surface, dynamic, alternate in names
         ],
         "surfaces": {name: {"pan": pan(name), "chokes": BY_NAME[name].choke} for name in render.VOICES},
+        "count": {
+            "parts": {how: {"ogg": "all.ogg", "mp3": "all.mp3"} for how in speech.HOWS},
+            "voices": [
+                {"how": how, "say": say, "lead": speech.lead_of(how, say), **pieces[stage.CLICK, f"{how} {say}", 0], "part": how}
+                for how in speech.HOWS
+                for say in WORDS
+            ],
+        },
         "clicks": {"strong": pieces[stage.CLICK, stage.STRONG, 0], "weak": pieces[stage.CLICK, stage.WEAK, 0]},
     }  # fmt: skip
     return voices, manifest, np.concatenate(list(voices.values()))
@@ -80,7 +90,9 @@ def told(line: Timeline, unit: int) -> dict[str, Any]:
         "stage": 0, "loop": line.loop, "parts": line.parts, "tempo": 100, "tempo_unit_ticks": unit,
         "events": [event._asdict() for event in line.events],
         "rounds": line.rounds,
-        "clicks": [{"at": click.at, "us": 0, "strong": click.strong, "quiet": click.quiet} for click in line.clicks],
+        "clicks": [
+            {"at": click.at, "us": 0, "strong": click.strong, "quiet": click.quiet, "say": click.say} for click in line.clicks
+        ],
     }  # fmt: skip
 
 
@@ -94,6 +106,17 @@ def told(line: Timeline, unit: int) -> dict[str, Any]:
         ("kinds/feel.toml", -1, 2, 8417, stage.Heard(), 0.6, 0),
         ("beats/11-tide-in-six.toml", 0, 3, 15001, stage.Heard(click=1.0), 0.9, 0),
         ("", 0, 9, 19999, stage.Heard(), 0.1, 40),
+        (
+            "slack-tide.toml",
+            2,
+            3,
+            13333,
+            stage.Heard(click=1.7, counting=0.3, click_pan=-0.6, counted="spoken"),
+            0.05,
+            0,
+        ),
+        ("kinds/feel.toml", -1, 2, 6100, stage.Heard(click=0.5, click_pan=1.0, counted="pitched"), 0.05, 0),
+        ("beats/11-tide-in-six.toml", 0, 2, 20000, stage.Heard(click=1.0, counted="spoken"), 0.05, 0),
     ],
 )
 def test_page_and_desk_write_the_same_bytes(
@@ -136,7 +159,8 @@ def same_bytes(
     asked = {
         "manifest": manifest, "voices": base64.b64encode(row.tobytes()).decode(), "bpm": tempo / 100,
         "parts": [{"timeline": told(one.timeline, unit) | {"counting": one.counts}, "passes": one.passes} for one in parts],
-        "heard": {"mix": heard.mix, "onlyAdded": heard.only_added, "click": heard.click},
+        "heard": {"mix": heard.mix, "onlyAdded": heard.only_added, "click": heard.click, "count": heard.counting,
+                  "clickPan": heard.click_pan, "counted": heard.counted or "click"},
     }  # fmt: skip
     program = PROGRAM % {"writing": (ROOT / "web/audio/writing.js").as_uri()}
     command = [node(), "--input-type=module", "-e", program]

@@ -38,8 +38,9 @@ def test_the_click_is_set_in_words_and_kept_on_the_device_alone(open_page: OpenP
     page.get_by_role("slider", name="click: left, right").fill("-50")
     said = page.get_by_role("slider", name="click: left, right").get_attribute("aria-valuetext")
     assert said == "50 of 100 to the left"
+    page.get_by_role("combobox", name="Sound of the click").select_option("a spoken count")
     page.get_by_label("click", exact=True).check()
-    kept = {"on": True, "kind": "shrinking", "countIn": 2, "loud": 0.4, "pan": -0.5}
+    kept = {"on": True, "kind": "shrinking", "countIn": 2, "loud": 0.4, "pan": -0.5, "counted": "spoken"}
     assert page.evaluate(STORED) == kept
     assert page.url == before
     expect(page.get_by_role("button", name="Undo")).to_be_disabled()
@@ -68,8 +69,15 @@ def test_a_phone_shows_it_whole_and_the_keyboard_and_a_reader_have_it(open_page:
     page.keyboard.press("ArrowDown")
     expect(page.get_by_role("combobox", name="Count-in")).to_have_value("1")
     page.keyboard.press("Tab")
+    page.keyboard.press("ArrowDown")
+    expect(page.get_by_role("combobox", name="Sound of the click")).to_have_value("pitched")
+    page.keyboard.press("Tab")
     page.keyboard.press("ArrowLeft")
     expect(page.get_by_role("slider", name="click volume")).to_have_attribute("aria-valuetext", "99 of 100")
+    page.keyboard.press("End")
+    expect(page.get_by_role("slider", name="click volume")).to_have_attribute(
+        "aria-valuetext", "200 of 100, louder than usual"
+    )
     page.keyboard.press("Tab")
     page.keyboard.press("ArrowRight")
     expect(page.get_by_role("slider", name="click: left, right")).to_have_attribute(
@@ -95,6 +103,8 @@ def test_a_count_in_shows_no_place_and_then_the_music_goes_on_through_changes(op
     page.get_by_role("combobox", name="Where the click falls").select_option("every other bar")
     page.get_by_role("combobox", name="Count-in").select_option("none")
     page.get_by_label("click", exact=True).check()
+    with page.expect_response(lambda response: "/kit/count/spoken" in response.url):
+        page.get_by_role("combobox", name="Sound of the click").select_option("a spoken count")
     expect(page.get_by_role("button", name="Stop")).to_be_visible()
     assert lit(page) == 1
     page.get_by_role("button", name="Stop").click()
