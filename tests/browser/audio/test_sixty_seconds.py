@@ -34,11 +34,11 @@ class Recording:
 
 
 @pytest.fixture(scope="module")
-def recordings(chromium: Browser, site: Site, kit: Kit) -> dict[int, Recording]:
+def recordings(whole_chromium: Browser, site: Site, kit: Kit) -> dict[int, Recording]:
     """Play both tempi at the same time, each in a page of its own."""
     pages = {}
     for bpm in TEMPI:
-        page = pages[bpm] = open_page(chromium, site)
+        page = pages[bpm] = open_page(whole_chromium, site)
         setting = {"timeline": MADE[bpm](), "player": {"tempo": bpm, "click": 1, "mix": 0.5}, "watch": True}
         page.evaluate("(setting) => bench.arrange(setting)", setting)
         page.click("#play")
