@@ -121,9 +121,7 @@ def test_slack_tide_is_made_by_the_keyboard_alone_and_read_on_a_phone(whole_chro
     link = page.url
     context.close()
 
-    phone = whole_chromium.new_context(
-        viewport={"width": 360, "height": 740}, service_workers="block", has_touch=True
-    )
+    phone = whole_chromium.new_context(viewport={"width": 360, "height": 740}, service_workers="block", has_touch=True)
     page = phone.new_page()
     page.goto(link)
     page.locator("gb-starting").wait_for(state="detached", timeout=60_000)
