@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from groundbeat.bridge.door import answer
 from tests.browser.words.conftest import SLACK_TIDE, choose, focused, tab_to
 
-from .conftest import OpenPage, in_both_schemes, view_of
+from .conftest import READY, OpenPage, in_both_schemes, view_of
 
 POSTS = """
 const post = MessagePort.prototype.postMessage;
@@ -53,7 +53,7 @@ def plan_of(page: Page, stage: int = 2) -> Locator:
     choose(page, stage)
     page.get_by_role("button", name="Practice plan").click()
     dialog = page.get_by_role("dialog", name="Practice plan")
-    expect(dialog.locator(".step").first).to_be_visible()
+    expect(dialog.locator(".step").first).to_be_visible(timeout=READY)  # an engine of its own fetches what plans first
     return dialog
 
 
