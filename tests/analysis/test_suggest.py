@@ -68,6 +68,7 @@ def check(
     before = stages[number]
     was = play(groove, before, player)
     asked = comfortable(was).bpm or 0
+    one = demand(groove, stages, number, was)
     beats = []
     for each in found:
         new, grown, after = taken(groove, each)
@@ -89,7 +90,6 @@ def check(
             assert (each.comfortable or 0) >= min(asked, groove.tempo // 100), each.plain
         for word in read_keep(keep):
             assert kept(word, before, after, groove.roles), (word, each.plain)
-        one = demand(groove, stages, number, was)
         two = demand(groove, grown, number + 1, playing)
         assert each.parts == tuple((a.name, a.value, b.value) for a, b in zip(one, two, strict=True))
         assert each.why and each.why == each.why.strip("; ")

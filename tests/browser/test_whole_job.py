@@ -96,8 +96,8 @@ def keep(page: Page) -> None:
     expect(button).to_have_count(0)
 
 
-def test_slack_tide_is_made_by_the_keyboard_alone_and_read_on_a_phone(browser: Browser, site: str, slack_tide):
-    context = browser.new_context(viewport={"width": 1280, "height": 900}, service_workers="block")
+def test_slack_tide_is_made_by_the_keyboard_alone_and_read_on_a_phone(whole_chromium: Browser, site: str, slack_tide):
+    context = whole_chromium.new_context(viewport={"width": 1280, "height": 900}, service_workers="block")
     page = context.new_page()
     page.goto(site)
     page.locator("gb-starting").wait_for(state="detached", timeout=60_000)
@@ -121,7 +121,7 @@ def test_slack_tide_is_made_by_the_keyboard_alone_and_read_on_a_phone(browser: B
     link = page.url
     context.close()
 
-    phone = browser.new_context(viewport={"width": 360, "height": 740}, service_workers="block", has_touch=True)
+    phone = whole_chromium.new_context(viewport={"width": 360, "height": 740}, service_workers="block", has_touch=True)
     page = phone.new_page()
     page.goto(link)
     page.locator("gb-starting").wait_for(state="detached", timeout=60_000)

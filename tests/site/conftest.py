@@ -1,4 +1,4 @@
-"""What the tests of the built folder share besides the folder itself: Node, and Chromium by its own name."""
+"""What the tests of the built folder share besides the folder itself: Node, and the Chromium that people have."""
 
 from __future__ import annotations
 
@@ -15,6 +15,6 @@ def node_program() -> str:
 
 
 @pytest.fixture
-def chromium(browser: Browser) -> Browser:
-    """The Chromium of the run."""
-    return browser
+def chromium(whole_chromium: Browser) -> Browser:
+    """The Chromium that people have."""
+    return whole_chromium

@@ -134,6 +134,25 @@ def test_missing_extra_browsers_are_named_and_nothing_fails(
     assert "apt-get install firefox-esr webkit2gtk-driver xvfb xauth pulseaudio pulseaudio-utils" in told
 
 
+@pytest.mark.parametrize("comes", [True, False])
+def test_chromium_without_windows_is_wished_for_once_and_not_needed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], comes: bool
+) -> None:
+    programs, diary = tmp_path / "bin", tmp_path / "diary"
+    program(programs, "chromium", "exit 0")
+    brought = f'case "$1" in install) echo exit 0 > "{programs}/{browsers.LIGHT}"; /bin/chmod +x "{programs}/{browsers.LIGHT}";; esac'
+    program(programs, "apt-get", f'echo "$@" >> "{diary}"; {brought if comes else "exit 100"}')
+    monkeypatch.setattr(system, "is_root", lambda: True)
+    monkeypatch.setattr(system, "_refreshed", True)
+    monkeypatch.setattr(system, "PLACES", ())
+    monkeypatch.setenv("PATH", str(programs))
+    browsers.ensure_light_chromium()
+    assert ("and longer" in capsys.readouterr().err) != comes
+    browsers.ensure_light_chromium()
+    asked = ["install -y --no-install-recommends chromium-headless-shell"]
+    assert diary.read_text().splitlines() == asked * (1 if comes else 2)
+
+
 def test_a_change_of_the_pins_makes_an_installation_stale(tmp_path: Path) -> None:
     pins = tmp_path / "pyproject.toml"
     pins.write_text("numpy==1")

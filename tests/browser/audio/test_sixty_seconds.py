@@ -40,9 +40,9 @@ class Recording:
 
 
 @pytest.fixture(scope="module")
-def recordings(chromium: Browser, site: Site, kit: Kit) -> dict[int, Recording]:
+def recordings(whole_chromium: Browser, site: Site, kit: Kit) -> dict[int, Recording]:
     """Play both tempi at the same time, each in a page of its own; the faster one lies behind another tab for a third."""
-    pages: dict[int, Any] = {104: open_page(chromium, site), 137: HideablePage(chromium, site.address)}
+    pages: dict[int, Any] = {104: open_page(whole_chromium, site), 137: HideablePage(whole_chromium, site.address)}
     for bpm, page in pages.items():
         setting = {"timeline": MADE[bpm](), "player": {"tempo": bpm, "click": 1, "mix": 0.5}, "watch": True}
         page.evaluate(f"bench.arrange({json.dumps(setting)})")
