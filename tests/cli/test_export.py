@@ -63,6 +63,8 @@ def test_wav_and_flac_hold_the_same_sound(run, tmp_path: Path):
         ["--only-added"],
         ["--tempo", 60.5],
         ["--loops", 5],
+        ["--loose", 0],
+        ["--seed", 2],
     ],
 )
 def test_every_option_is_heard(run, tmp_path: Path, option: list):

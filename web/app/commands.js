@@ -9,6 +9,7 @@ import { FileTrouble, readFile } from "../input/files.js";
 import { Asking } from "./asking.js";
 import { Changes } from "./changes.js";
 import { storeClick, storedClick } from "./own-click.js";
+import { storeLoose, storedLoose } from "./own-loose.js";
 import { isKit, storeKit, storedKit } from "./own-kit.js";
 import { storePlayer, storedPlayer } from "./own-player.js";
 import { storeSound } from "./own-sound.js";
@@ -34,7 +35,7 @@ export class Commands {
     this.#listening = listening;
     this.#asking = new Asking(store, engine);
     this.#changes = new Changes(store, this.#asking, listening, address);
-    store.set({ player: storedPlayer(), ...storedClick() });
+    store.set({ player: storedPlayer(), loose: storedLoose(), ...storedClick() });
     new Playing(store, engine, () => this.#changes.busy);
     engine.addEventListener("state", () => this.#learnKinds());
   }
@@ -226,6 +227,13 @@ export class Commands {
     this.#listening.settle();
     // Playing through the stages goes on as it began; what follows it has the new clicks.
     if (("kind" in change || "countIn" in change) && !this.#store.state.through.on) this.#listening.follow();
+  }
+
+  /** Have it played more exactly or more loosely, from the loop point on; it is remembered as the click is. @param {number} loose */
+  setLoose(loose) {
+    this.#store.set({ loose });
+    storeLoose(loose);
+    if (!this.#store.state.through.on) this.#listening.follow();
   }
 
   /** @param {import("./store.js").State["through"]} through */

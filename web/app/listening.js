@@ -10,6 +10,7 @@ import { frameOf } from "../draw/frame.js";
 import { pairPlaces, touched, writtenAt } from "../draw/marker.js";
 import { itemsOf } from "./aside.js";
 import { USUAL } from "./own-click.js";
+import { EXACT } from "./own-loose.js";
 import { unfoldTimeline } from "./unfold.js";
 
 /** @typedef {import("../draw/shapes.js").Timeline} Timeline */
@@ -31,7 +32,8 @@ export class Listening {
   #range = null;
   #clicks = USUAL.kind;
   #countIn = USUAL.countIn;
-  /** @type {WeakSet<Timeline>} with other clicks than wished for: they do until the engine has answered */
+  #loose = EXACT;
+  /** @type {WeakSet<Timeline>} with other clicks or another hand than wished for: they do until the engine has answered */
   #stale = new WeakSet();
   /** @type {Map<number, Timeline>} by stage */
   #lines = new Map();
@@ -65,10 +67,11 @@ export class Listening {
 
   /** Take a timeline that came with the page. @param {Timeline} timeline @param {string} document */
   keep(timeline, document) {
-    const { clicking } = this.#store.state;
+    const { clicking, loose } = this.#store.state;
     this.#turnTo(document, null);
     this.#lines.set(timeline.stage, timeline);
-    if (clicking.kind !== USUAL.kind || clicking.countIn !== USUAL.countIn) this.#stale.add(timeline);
+    // It is as it was stored with the page: exact, with the usual click.
+    if (loose !== EXACT || clicking.kind !== USUAL.kind || clicking.countIn !== USUAL.countIn) this.#stale.add(timeline);
   }
 
   /** Let the chosen stage be what sounds: from the next loop point on while something plays. */
@@ -139,12 +142,13 @@ export class Listening {
 
   /**
    * Play a step of a practice plan round and round at a tempo of its own; null stops that. Must be called inside a user's
-   * gesture. @param {import("./aside.js").Step | null} step @returns {Promise<boolean>} whether it sounds
+   * gesture. It is played exactly as written: what one practises with does not stray.
+   * @param {import("./aside.js").Step | null} step @returns {Promise<boolean>} whether it sounds
    */
   rehearse(step) {
     if (!step) return this.#hush();
     const { document, tempo } = step;
-    return this.#aside(tempo, "again", () => itemsOf(step, (what) => this.#askAside({ document, ...what })));
+    return this.#aside(tempo, "again", () => itemsOf(step, (what) => this.#askAside({ document, loose: EXACT, ...what })));
   }
 
   /** Go on with the step of a plan at another tempo. @param {number} bpm */
@@ -161,12 +165,12 @@ export class Listening {
   }
 
   /**
-   * @param {{ document: string, stage: number, start?: number, end?: number }} what
+   * @param {{ document: string, stage: number, start?: number, end?: number, loose?: number }} what
    * @param {number} [count_in] bars @returns {Promise<Timeline>}
    */
   async #askAside(what, count_in = this.#store.state.clicking.countIn) {
-    const { view, clicking } = this.#store.state;
-    const question = { ask: "timeline", ...what, clicks: clicking.kind, count_in, kit: view?.kit?.text ?? "", have: "" };
+    const { view, clicking, loose } = this.#store.state;
+    const question = { ask: "timeline", loose, ...what, clicks: clicking.kind, count_in, kit: view?.kit?.text ?? "", have: "" };
     return unfoldTimeline(/** @type {any} */ (await this.#engine.ask(question, { supersedes: "once" })));
   }
 
@@ -278,12 +282,13 @@ export class Listening {
 
   /** @param {string} document @param {import("./store.js").Range | null} range @param {string} [kit] that it is played on */
   #turnTo(document, range, kit = "") {
-    const { kind, countIn } = this.#store.state.clicking;
-    const clicked = kind === this.#clicks && countIn === this.#countIn;
+    const { loose, clicking: { kind, countIn } } = this.#store.state;
+    const clicked = kind === this.#clicks && countIn === this.#countIn && loose === this.#loose;
     const same = document === this.#document && kit === this.#kit && range?.start === this.#range?.start && range?.end === this.#range?.end;
     if (clicked && same) return;
     this.#clicks = kind;
     this.#countIn = countIn;
+    this.#loose = loose;
     if (same) {
       for (const line of this.#lines.values()) this.#stale.add(line);
       this.#lines = new Map(this.#lines);
@@ -302,7 +307,7 @@ export class Listening {
     const known = lines.get(stage);
     if (known && (!this.#stale.has(known) || this.#store.state.engine !== "ready")) return known;
     try {
-      const clicks = { clicks: this.#clicks, count_in: this.#countIn };
+      const clicks = { clicks: this.#clicks, count_in: this.#countIn, loose: this.#loose };
       const reply = await this.#engine.ask({ ask: "timeline", document, stage, ...this.#range, ...clicks, kit: this.#kit, have: "" });
       const line = unfoldTimeline(/** @type {any} */ (reply));
       lines.set(stage, line);

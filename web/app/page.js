@@ -98,6 +98,7 @@ function transport(state, commands) {
     <div class="listening">
       <gb-listening .view=${view} .range=${state.range} .volume=${state.volume} .muted=${state.muted} .soloed=${state.soloed} .ready=${ready && (view?.stages.length ?? 0) > 1} .chosen=${state.chosen} .onlyAdded=${state.onlyAdded} .clicks=${state.click} .clicking=${state.clicking} .through=${through}
         @click-set=${(/** @type {CustomEvent} */ e) => commands.setClick(e.detail)}
+        .loose=${state.loose} @loose=${(/** @type {CustomEvent} */ e) => commands.setLoose(e.detail.loose)}
         .tempo=${state.tempo ?? view?.tempo ?? 100} @tempo=${(/** @type {CustomEvent} */ e) => commands.setTempo(e.detail.bpm)}
         @listen=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}
         @loop=${(/** @type {CustomEvent} */ e) => commands.loop(e.detail.range)}

@@ -6,6 +6,7 @@
  */
 
 import { USUAL } from "./own-click.js";
+import { EXACT } from "./own-loose.js";
 
 /**
  * @typedef {"example" | "link" | "none"} Origin what is shown: the stored example, something opened, or nothing
@@ -17,7 +18,7 @@ import { USUAL } from "./own-click.js";
  *   view: import("../draw/shapes.js").View | null, partial: boolean, before: import("../draw/shapes.js").View | null, beforeChosen: number,
  *   canUndo: boolean, canRedo: boolean, origin: Origin, expecting: boolean, chosen: number,
  *   timeline: import("../draw/shapes.js").Timeline | null, tempo: number | null, mix: number, onlyAdded: boolean,
- *   click: boolean, clicking: import("./own-click.js").Clicking, through: { on: boolean, times: number, back: boolean }, sound: string, notices: Partial<Record<Topic, Notice>>,
+ *   click: boolean, clicking: import("./own-click.js").Clicking, loose: number, through: { on: boolean, times: number, back: boolean }, sound: string, notices: Partial<Record<Topic, Notice>>,
  *   dropping: boolean, beats: { title: string, about: string, link: string }[],
  *   kinds: import("../protocol/messages.js").KindInfo[], purposes: string[], volume: number, range: Range | null,
  *   muted: string[], soloed: string[], kit: string, things: string[], presets: import("../protocol/messages.js").PresetInfo[],
@@ -30,6 +31,7 @@ import { USUAL } from "./own-click.js";
  *   before: while a change is tried, the view as it was; null when nothing is tried;
  *   tempo: the practice tempo, null for the beat's own;
  *   click: whether the click sounds; clicking: which click and count-in, how loud and where;
+ *   loose: how loosely it is played, 0 exactly as written to 100;
  *   kit: the student's own kit as text, "" for as written; things, presets: what a kit can be;
  *   sounds: the kits that can sound; sounding: the name of the one that does, "" for the usual one;
  *   player: who plays, as text, "" for the usual player; playing: what is known of playing the chosen stage, null where
@@ -59,6 +61,7 @@ const START = {
   onlyAdded: false,
   click: false,
   clicking: USUAL,
+  loose: EXACT,
   through: { on: false, times: 2, back: true },
   sound: "idle",
   notices: {},

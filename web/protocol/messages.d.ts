@@ -52,7 +52,7 @@ export interface ViewRequest {
 }
 
 /** Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle.
-    `clicks` and `count_in` (bars): see timeline/clicks. */
+    `clicks` and `count_in` (bars): see timeline/clicks; `loose` and `seed`: see timeline/hand. */
 export interface TimelineRequest {
   ask: "timeline";
   document: string;
@@ -61,6 +61,8 @@ export interface TimelineRequest {
   end?: number;
   clicks?: string;
   count_in?: number;
+  loose?: number;
+  seed?: number;
   have?: string;
   first?: boolean;
   kit?: string;
@@ -578,7 +580,8 @@ export interface WayInfo {
   plain: string[];
 }
 
-/** A sound: place in 1/parts tick, offset in microseconds, and whose it is. */
+/** A sound: place in 1/parts tick, offset in microseconds, and whose it is; how much louder than usual, in
+    hundredths of a decibel, and in which round it sounds, -1 for each. */
 export interface EventInfo {
   at: number;
   us: number;
@@ -589,6 +592,8 @@ export interface EventInfo {
   added: boolean;
   grace: boolean;
   stop: boolean;
+  gain: number;
+  round: number;
 }
 
 /** A click; strong on the first of a bar, and on the beats of a count-in; quiet where it sounds softer. */
@@ -775,8 +780,8 @@ export interface TimelineReply {
   count_in: CountInfo | null;
 }
 
-/** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags; clicks as at and flags
-    (1 strong, 2 quiet). */
+/** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags, and gain and round where they are
+    not the usual; clicks as at and flags (1 strong, 2 quiet). */
 export interface FoldedTimeline {
   answer: "timeline";
   folded: "True";
@@ -786,7 +791,7 @@ export interface FoldedTimeline {
   parts: number;
   tempo_unit_ticks: number;
   tempo: number;
-  events: ([number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number])[];
+  events: ([number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number] | [number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number, number, number])[];
   clicks: ([number, number])[];
   rounds: number;
   count_in: CountInfo | null;

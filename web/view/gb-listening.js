@@ -3,13 +3,14 @@
  * stages; the tempo by tapping, and how loud it is.
  *
  * Events: "tempo" with detail {bpm}, "listen" with detail {onlyAdded}, {volume} or {muted, soloed}, "click-set" as
- * gb-click says it, "loop" with detail {range} (in ticks, null for the whole beat), "through" with detail {on, times, back}.
+ * gb-click says it, "loose" as gb-loose says it, "loop" with detail {range} (in ticks, null for the whole beat), "through" with detail {on, times, back}.
  */
 
 import { LitElement, css, html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { frameOf } from "../draw/frame.js";
 import "./gb-click.js";
+import "./gb-loose.js";
 import { controls } from "./inks.js";
 import { Taps } from "./taps.js";
 
@@ -29,6 +30,7 @@ export class GbListening extends LitElement {
     onlyAdded: { type: Boolean },
     clicks: { type: Boolean },
     clicking: { attribute: false },
+    loose: { type: Number },
     through: { attribute: false },
     tempo: { type: Number },
     volume: { type: Number },
@@ -65,6 +67,7 @@ export class GbListening extends LitElement {
     this.onlyAdded = false;
     this.clicks = false;
     this.clicking = { kind: "beats", countIn: 0, loud: 1, pan: 0 };
+    this.loose = 20;
     this.tempo = 100;
     this.through = { on: false, times: 2, back: true };
     this.volume = 0.6;
@@ -83,6 +86,7 @@ export class GbListening extends LitElement {
       <label class="tick"><input type="checkbox" .checked=${this.onlyAdded} @change=${(/** @type {Event} */ e) =>
         this.#tell("listen", { onlyAdded: checked(e) })} /> only what was added</label>
       <gb-click .on=${this.clicks} .kind=${this.clicking.kind} .countIn=${this.clicking.countIn} .loud=${this.clicking.loud} .pan=${this.clicking.pan}></gb-click>
+      <gb-loose .loose=${this.loose}></gb-loose>
       <label class="volume">how loud <input type="range" min="0" max="100" step="1" .value=${String(volume)}
         aria-valuetext=${`${volume} of 100`} @input=${(/** @type {Event} */ e) => this.#tell("listen", { volume: numberIn(e) / 100 })} /></label>
       ${this.#counts()}${this.#through()}${this.#lines()}<slot></slot>

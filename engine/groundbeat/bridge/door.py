@@ -107,7 +107,7 @@ def _answer(text: str) -> dict[str, Any]:
         groove = _groove(request.document)
         stages = _fit(groove, have.kit).stages
         asked = (request.stage, request.start, request.end, request.clicks, request.count_in)
-        line = unroll(groove, stages, *asked)
+        line = unroll(groove, stages, *asked, loose=request.loose, seed=request.seed)
         told = timeline_view(groove, request.stage, line)
         return told if have.document is None else folded_timeline(told)
     if isinstance(request, Link):

@@ -58,7 +58,7 @@ class Switch:
 @dataclass(frozen=True, slots=True)
 class Timeline:
     """Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle.
-    `clicks` and `count_in` (bars): see timeline/clicks."""
+    `clicks` and `count_in` (bars): see timeline/clicks; `loose` and `seed`: see timeline/hand."""
 
     document: str
     stage: int
@@ -66,6 +66,8 @@ class Timeline:
     end: int = 0
     clicks: str = "beats"
     count_in: int = 0
+    loose: int = 0
+    seed: int = 1
 
 
 @dataclass(frozen=True, slots=True)

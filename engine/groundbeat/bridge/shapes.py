@@ -345,7 +345,8 @@ class QrReply(TypedDict):
 
 
 class EventInfo(TypedDict):
-    """A sound: place in 1/parts tick, offset in microseconds, and whose it is."""
+    """A sound: place in 1/parts tick, offset in microseconds, and whose it is; how much louder than usual, in
+    hundredths of a decibel, and in which round it sounds, -1 for each."""
 
     at: int
     us: int
@@ -356,6 +357,8 @@ class EventInfo(TypedDict):
     added: bool
     grace: bool
     stop: bool
+    gain: int
+    round: int
 
 
 class ClickInfo(TypedDict):
@@ -391,12 +394,12 @@ class TimelineReply(TypedDict):
     count_in: CountInfo | None
 
 
-EventRow = tuple[int, int, str, Dynamic, str, Layer, int]
+EventRow = tuple[int, int, str, Dynamic, str, Layer, int] | tuple[int, int, str, Dynamic, str, Layer, int, int, int]
 
 
 class FoldedTimeline(TypedDict):
-    """A timeline in rows: events as at, us, surface, dynamic, id, layer, flags; clicks as at and flags
-    (1 strong, 2 quiet)."""
+    """A timeline in rows: events as at, us, surface, dynamic, id, layer, flags, and gain and round where they are
+    not the usual; clicks as at and flags (1 strong, 2 quiet)."""
 
     answer: Literal["timeline"]
     folded: Literal[True]

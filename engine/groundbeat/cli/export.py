@@ -23,6 +23,7 @@ from .sources import BARS, GROOVE, load, tell
 
 SOUND, TEXT, SET = (".wav", ".flac"), (".toml", ".txt"), ".zip"
 LOOPS = 4  # rounds of a file where it is not said. Our choice
+LOOSE = 20  # how loosely a file is played where it is not said; a set is practised with and is exact. As on the page
 
 OUT = typer.Option("-o", metavar="FILE", help="The file to write: .wav .flac .txt .toml, or .zip with --set.")
 STAGE = typer.Option("--stage", metavar="N", help="Which stage: 0 is the base beat, the last one if it is not said.")
@@ -38,6 +39,10 @@ SEAMLESS = typer.Option("--seamless", help="To be repeated without a gap: what r
 AS_SET = typer.Option("--set", help="A set to play along with: a file for every tempo of the practice plan, zipped.")
 CLEAN = typer.Option("--clean", metavar="BPM", help="With --set: the last tempo at which it was clean.")
 FORM = typer.Option("--as", metavar="FORM", help="With --set: the files in it, flac or wav.")
+HAND = typer.Option(
+    "--loose", metavar="0..100", help=f"From exactly as written, 0, to a loose hand; {LOOSE}, in a set 0, if not said."
+)
+SEED = typer.Option("--seed", metavar="N", help="Another hand that is as loose, by a number.")
 
 
 def export(
@@ -56,6 +61,8 @@ def export(
     as_set: Annotated[bool, AS_SET] = False,
     clean: Annotated[float, CLEAN] = 0,
     form: Annotated[str, FORM] = "",
+    loose: Annotated[int | None, HAND] = None,
+    seed: Annotated[int | None, SEED] = None,
     bars: Annotated[str, BARS] = "",
 ) -> None:
     """Write a stage as sound to play along with, or the groove as tablature or a groove file."""
@@ -64,6 +71,7 @@ def export(
         "--tempo": tempo, "--loops": loops is not None, "--click": click, "--count-in": count_in is not None,
         "--clicks": clicks, "--kit": kit,
         "--mix": mix != 1, "--only-added": only_added, "--seamless": seamless, "--clean": clean, "--as": form,
+        "--loose": loose is not None, "--seed": seed is not None,
     }  # fmt: skip
     _only_where_it_counts(asked, end)
     document = load(groove, bars)
@@ -80,24 +88,31 @@ def export(
     from ..sound.stage import Heard
     from ..sound.takealong import Wish, make, write_set
     from ..timeline.clicks import BEATS
+    from ..timeline.hand import USUAL_SEED, Hand, checked
 
     number = stage if stage >= 0 else len(stages) - 1
     heard = Heard(mix, only_added, 1.0 if click or clicks else 0.0)
     if kit and kit not in SETUPS:
         raise RequestError(f'there is no kit "{kit}"; there are {", ".join(SETUPS)}', field="kit")
     setup, kind = SETUPS.get(kit, DRY), clicks or BEATS
+    usual = 0 if end == SET else LOOSE
+    hand = checked(Hand(usual if loose is None else loose, USUAL_SEED if seed is None else seed))
+    if seed is not None and not hand.loose:
+        raise RequestError("--seed does nothing where it is played exactly as written; say --loose", field="seed")
     if end == SET:
         coded = form.lower().removeprefix(".") or "flac"
         if f".{coded}" not in SOUND:
             raise RequestError(f'the files of a set are flac or wav, not "{form}"', field="as")
         if loops == 0:
             raise RequestError("a stage is played at least once, not 0 times", field="loops")
-        wish = Wish(number, 0, loops or 0, heard, 1 if count_in is None else count_in, False, kind, setup)
+        wish = Wish(number, 0, loops or 0, heard, 1 if count_in is None else count_in, False, kind, setup, *hand)
         hundredths = _hundredths(clean, "clean")
         write(out, lambda handle: write_set(handle, document, stages, wish, f".{coded}", hundredths))
         return
     hundredths = _hundredths(tempo, "tempo") if tempo else document.tempo
-    wish = Wish(number, hundredths, LOOPS if loops is None else loops, heard, count_in or 0, seamless, kind, setup)
+    wish = Wish(
+        number, hundredths, LOOPS if loops is None else loops, heard, count_in or 0, seamless, kind, setup, *hand
+    )
     made = make(document, stages, wish)
     if made.quieter:
         tell(f"made quieter by {made.quieter:.1f} dB, so that nothing is distorted")

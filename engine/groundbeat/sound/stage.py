@@ -75,8 +75,8 @@ def frames_a_tick(tempo: int, unit: int, parts: int, rate: int = RATE) -> Fracti
 def lay(parts: Sequence[Part], tempo: int, unit: int, heard: Heard, rate: int = RATE, rewind: int = 0) -> Laid:
     """Put every stroke on its frame.
 
-    `tempo` is in hundredths, `unit` are the ticks of its beat. With `rewind` the alternates begin again after so many
-    passes. Raises TimelineError for a tempo that no groove can have.
+    `tempo` is in hundredths, `unit` are the ticks of its beat. With `rewind` the alternates, and the rounds of a
+    part, begin again after so many passes. Raises TimelineError for a tempo that no groove can have.
     """
     found: list[tuple[int, int, int, Hit]] = []  # frame, number of the pass, place in it
     edge = Fraction(0)
@@ -86,7 +86,7 @@ def lay(parts: Sequence[Part], tempo: int, unit: int, heard: Heard, rate: int = 
         scale = frames_a_tick(tempo, unit, part.timeline.parts, rate)
         rows = [_row(part, heard, scale, rate, turn) for turn in range(part.timeline.rounds)]
         for turn in range(part.passes):
-            row = rows[turn % part.timeline.rounds]
+            row = rows[(turn % rewind if rewind else turn) % part.timeline.rounds]
             found += [(nearest(edge + time) + late, number, place, hit) for place, (time, late, hit) in enumerate(row)]
             number += 1
             edge += part.timeline.loop * scale
@@ -111,14 +111,17 @@ def lay(parts: Sequence[Part], tempo: int, unit: int, heard: Heard, rate: int = 
 def _row(part: Part, heard: Heard, scale: Fraction, rate: int, turn: int) -> list[tuple[Fraction, int, Hit]]:
     """All events of a pass in the order of sounding: frames from its start, frames by `us`, and the stroke.
 
-    Clicks may differ from round to round: `turn` says which of them it is.
+    Clicks, and strokes of a hand, may differ from round to round: `turn` says which of them it is.
     """
     timeline = part.timeline
     layers = {BASE: min(1.0, 2 - 2 * heard.mix), STAGE: min(1.0, 2 * heard.mix)}
     row: list[tuple[Fraction, int, Hit]] = []
     for event in timeline.events:
+        if event.round not in (-1, turn):
+            continue
         gain = float(event.added) if heard.only_added else layers.get(event.layer, 1.0)
-        hit = Hit(0, event.surface, event.dynamic, 0, float(np.float32(gain)), pan(event.surface), event.stop)
+        gain = float(np.float32(gain)) * level(event.gain)
+        hit = Hit(0, event.surface, event.dynamic, 0, gain, pan(event.surface), event.stop)
         row.append((event.at * scale, nearest(Fraction(event.us * rate, 1_000_000)), hit))
     loudness = float(np.float32(1.0 if part.counts else heard.click))
     for click in timeline.clicks:
@@ -127,6 +130,15 @@ def _row(part: Part, heard: Heard, scale: Fraction, rate: int, turn: int) -> lis
             gain = loudness * (float(np.float32(QUIET)) if click.quiet else 1.0)
             row.append((at * scale, 0, Hit(0, CLICK, STRONG if click.strong else WEAK, 0, gain)))
     return sorted(row, key=lambda one: (one[0].numerator // one[0].denominator + one[1], one[0] % 1))
+
+
+def level(hundredths: int) -> float:
+    """How strong a sound is that is so many hundredths of a decibel louder; rounded as the page rounds it.
+
+    >>> level(0), round(level(-602), 3)
+    (1.0, 0.5)
+    """
+    return float(np.float32(10 ** (hundredths / 2000)))
 
 
 def nearest(frames: Fraction) -> int:

@@ -21,6 +21,7 @@ from ..analysis.practice import Plan, plan
 from ..errors import RequestError
 from ..model.groove import Groove
 from ..timeline.clicks import BEATS
+from ..timeline.hand import USUAL_SEED
 from ..timeline.unroll import unroll
 from ..variation.stack import Stage
 from . import file
@@ -39,7 +40,7 @@ Known = dict[Voice, NDArray[np.float32]]
 
 class Wish(NamedTuple):
     """What is to be heard: stage, tempo in hundredths, rounds, what of it, bars of count-in, whether seamless, which
-    click, and which kit."""
+    click, which kit, how loosely it is played (see timeline/hand), and by which hand."""
 
     stage: int
     tempo: int
@@ -49,6 +50,8 @@ class Wish(NamedTuple):
     seamless: bool = False
     clicks: str = BEATS
     setup: Setup = DRY
+    loose: int = 0
+    seed: int = USUAL_SEED
 
 
 class Made(NamedTuple):
@@ -75,7 +78,8 @@ def make(groove: Groove, stages: Sequence[Stage], wish: Wish, known: Known | Non
         raise RequestError(
             "a file that is played round and round has no count-in: leave one of the two", field="seamless"
         )
-    timeline = unroll(groove, tuple(stages), wish.stage, clicks=wish.clicks, bars_before=wish.count_in)
+    hand = {"loose": wish.loose, "seed": wish.seed}
+    timeline = unroll(groove, tuple(stages), wish.stage, clicks=wish.clicks, bars_before=wish.count_in, **hand)
     unit = groove.base.meter.tempo_unit[1]
     loop = timeline.loop * frames_a_tick(wish.tempo, unit, timeline.parts)
     if wish.loops * loop > MOST_SECONDS * RATE:

@@ -10,6 +10,8 @@ Beside the stage stand the strokes of the base beat, each event in a layer: "bas
 
 Graces: flams are 20 to 60 ms wide as played; 30 ms for a flam, 35 ms apart for drag and ruff, are our choice, and so
 are the buzz (six strokes, 28 ms apart) and the 150 ms after which a choked stroke is stopped.
+
+A stage can be laid out as a hand would play it, some rounds one after the other: see hand.
 """
 
 from __future__ import annotations
@@ -25,6 +27,7 @@ from ..model.feel import Feel
 from ..model.groove import Groove
 from ..variation.stack import Stage
 from .clicks import BEATS, Click, Count, count_in, lay_clicks, sounded
+from .hand import USUAL_SEED, Hand, checked, loosen, rounds_of
 
 BASE, STAGE, BOTH = "base", "stage", "both"
 _LEADS = {"flam": (-30_000,), "drag": (-70_000, -35_000), "ruff": (-105_000, -70_000, -35_000)}
@@ -33,7 +36,8 @@ _CHOKE = 150_000
 
 
 class Event(NamedTuple):
-    """One sound: sounded place, offset in microseconds, what and how loud, whose it is, and in which layer."""
+    """One sound: sounded place, offset in microseconds, what and how loud, whose it is, and in which layer; `gain` is
+    hundredths of a decibel more or less than usual, `round` the one in which it sounds, -1 for each."""
 
     at: int
     us: int
@@ -44,12 +48,14 @@ class Event(NamedTuple):
     added: bool
     grace: bool
     stop: bool
+    gain: int = 0
+    round: int = -1
 
 
 class Timeline(NamedTuple):
     """All sounds of one pass; `start`, `loop` and places in 1/`parts` tick. Places count from the start of the loop,
-    which lies `start` behind the start of the cycle. The clicks are those of `rounds` passes, one after the other;
-    `count_in` sounds once before the first."""
+    which lies `start` behind the start of the cycle. The clicks are those of `rounds` passes, one after the other, and
+    an event may belong to one of them; `count_in` sounds once before the first."""
 
     start: int
     loop: int
@@ -68,12 +74,15 @@ def unroll(
     end: int = 0,
     clicks: str = BEATS,
     bars_before: int = 0,
+    loose: int = 0,
+    seed: int = USUAL_SEED,
 ) -> Timeline:
     """Lay out one pass of a stage beside the base beat, or the part of it from tick `start` to before tick `end`.
 
-    `clicks` is one of clicks.KINDS, `bars_before` the bars of the count-in. Raises TimelineError where there is no such
-    stage, part, click or count-in.
+    `clicks` is one of clicks.KINDS, `bars_before` the bars of the count-in; with `loose` (0 to 100) it is as the hand
+    `seed` would play it. Raises TimelineError where there is no such stage, part, click, count-in or hand.
     """
+    hand = checked(Hand(loose, seed))
     if not 0 <= number < len(stages):
         raise TimelineError(f"there are stages 0 to {len(stages) - 1}, not {number}", field="stage")
     base, beat = stages[0].beat, stages[number].beat
@@ -104,6 +113,11 @@ def unroll(
         first, last = 0, beat.cycle * parts
     rounds, laid = lay_clicks(beat, feel, parts, clicks, (first, last))
     before = count_in(beat, feel, parts, bars_before, start)
+    if loose:
+        loop, again = last - first, rounds
+        rounds = rounds_of(loop, beat.meter.bar * parts, again)
+        laid = tuple(click._replace(at=click.at + turn * loop) for turn in range(0, rounds, again) for click in laid)
+        events = loosen(events, hand, loop, parts, rounds)
     return Timeline(first, last - first, parts, tuple(events), laid, rounds, before)
 
 
