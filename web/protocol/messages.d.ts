@@ -581,7 +581,8 @@ export interface WayInfo {
 }
 
 /** A sound: place in 1/parts tick, offset in microseconds, and whose it is; how much louder than usual, in
-    hundredths of a decibel, and in which round it sounds, -1 for each. */
+    hundredths of a decibel, and in which round it sounds, -1 for each. A grace lies `lead` of `us` off its stroke, but at
+    no tempo more than `room` in 1/parts tick, where that is not 0. */
 export interface EventInfo {
   at: number;
   us: number;
@@ -594,6 +595,8 @@ export interface EventInfo {
   stop: boolean;
   gain: number;
   round: number;
+  lead: number;
+  room: number;
 }
 
 /** A click; strong on the first of a bar, and on the beats of a count-in; quiet where it sounds softer. */
@@ -780,8 +783,8 @@ export interface TimelineReply {
   count_in: CountInfo | null;
 }
 
-/** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags, and gain and round where they are
-    not the usual; clicks as at and flags (1 strong, 2 quiet). */
+/** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags, and gain and round, lead and room
+    where they are not the usual; clicks as at and flags (1 strong, 2 quiet). */
 export interface FoldedTimeline {
   answer: "timeline";
   folded: "True";
@@ -791,7 +794,7 @@ export interface FoldedTimeline {
   parts: number;
   tempo_unit_ticks: number;
   tempo: number;
-  events: ([number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number] | [number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number, number, number])[];
+  events: ([number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number] | [number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number, number, number] | [number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number, number, number, number, number])[];
   clicks: ([number, number])[];
   rounds: number;
   count_in: CountInfo | null;

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from ..errors import TimelineError
 from ..model.groove import MAX_TEMPO, MIN_TEMPO
 from ..timeline.clicks import QUIET
-from ..timeline.unroll import BASE, STAGE, Timeline
+from ..timeline.unroll import BASE, STAGE, Event, Timeline
 from . import render
 from .mix import Hit, Voices
 from .modes import RATE
@@ -122,7 +122,7 @@ def _row(part: Part, heard: Heard, scale: Fraction, rate: int, turn: int) -> lis
         gain = float(event.added) if heard.only_added else layers.get(event.layer, 1.0)
         gain = float(np.float32(gain)) * level(event.gain)
         hit = Hit(0, event.surface, event.dynamic, 0, gain, pan(event.surface), event.stop)
-        row.append((event.at * scale, nearest(Fraction(event.us * rate, 1_000_000)), hit))
+        row.append((event.at * scale, _offset(event, scale, rate), hit))
     loudness = float(np.float32(1.0 if part.counts else heard.click))
     for click in timeline.clicks:
         when, at = divmod(click.at, timeline.loop) if timeline.rounds > 1 else (turn, click.at)
@@ -130,6 +130,13 @@ def _row(part: Part, heard: Heard, scale: Fraction, rate: int, turn: int) -> lis
             gain = loudness * (float(np.float32(QUIET)) if click.quiet else 1.0)
             row.append((at * scale, 0, Hit(0, CLICK, STRONG if click.strong else WEAK, 0, gain)))
     return sorted(row, key=lambda one: (one[0].numerator // one[0].denominator + one[1], one[0] % 1))
+
+
+def _offset(event: Event, scale: Fraction, rate: int) -> int:
+    """Give the frames of `us`; a grace that would lie further from its stroke than it has room comes closer."""
+    late, own = (nearest(Fraction(us * rate, 1_000_000)) for us in (event.us, event.lead))
+    over = max(0, abs(own) - int(event.room * scale)) if event.room else 0
+    return late - over if own > 0 else late + over
 
 
 def level(hundredths: int) -> float:
