@@ -126,3 +126,30 @@ def test_an_accent_is_brighter_than_a_ghost_in_every_kit(kits, ear):
         for surface in render.VOICES:
             ghost, accent = (ear.centroid(voices[surface, dynamic, 0]) for dynamic in ("ghost", "accent"))
             assert accent > 1.1 * ghost, (name, surface)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_two_alternates_of_a_kit_are_alike(name, kits):
+    for surface, row in render.VOICES.items():
+        for dynamic in DYNAMICS:
+            for a, b in combinations(range(row.alternates), 2):
+                one, other = (kits[name][surface, dynamic, k].astype(np.float64) for k in (a, b))
+                frames = min(len(one), len(other))
+                one, other = one[:frames], other[:frames]
+                assert one @ other / np.sqrt((one @ one) * (other @ other)) < 0.98, (surface, dynamic, a, b)
+
+
+@pytest.mark.parametrize("name", ["hall", "stage"])
+def test_decays_of_the_other_kits_follow_the_dry_one(name, kits, ear):
+    """The dry kit's are in test_character; a room and other heads make them longer or shorter, but not another thing."""
+    for surface in render.VOICES:
+        dry, other = (ear.decay(kits[which][surface, "normal", 0], 20) for which in ("dry", name))
+        assert 0.6 * dry - 10 < other < 3 * dry + 40, (surface, dry, other)
+
+
+def test_the_spectrum_rises_with_every_step_of_dynamics_in_every_kit(kits, ear):
+    for name, voices in kits.items():
+        for surface in ("snare", "rimshot", "hi-hat", "ride", "kick"):
+            count = range(render.VOICES[surface].alternates)
+            centres = [np.mean([ear.centroid(voices[surface, dynamic, k]) for k in count]) for dynamic in DYNAMICS]
+            assert centres == sorted(centres), (name, surface)

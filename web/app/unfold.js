@@ -64,8 +64,8 @@ export function unfoldTimeline(reply) {
   const { folded: _folded, events, clicks, ...head } = reply;
   return {
     ...head,
-    events: events.map(([at, us, surface, dynamic, id, layer, flags, gain = 0, round = -1]) => ({
-      at, us, surface, dynamic, id, layer, added: (flags & 1) > 0, grace: (flags & 2) > 0, stop: (flags & 4) > 0, gain, round,
+    events: events.map(([at, us, surface, dynamic, id, layer, flags, gain = 0, round = -1, lead = 0, room = 0]) => ({
+      at, us, surface, dynamic, id, layer, added: (flags & 1) > 0, grace: (flags & 2) > 0, stop: (flags & 4) > 0, gain, round, lead, room,
     })),
     clicks: clicks.map(([at, flags, say = ""]) => ({ at, us: 0, strong: (flags & 1) > 0, quiet: (flags & 2) > 0, say })),
   };

@@ -6,8 +6,10 @@
  * with `at` and `loop` in 1/parts of a tick, `unit` the ticks of one beat of the tempo, `us` microseconds.
  * The fraction is kept as whole frames and a remainder over a denominator. Adding a loop adds both parts exactly,
  * so nothing drifts, and every number stays a whole number below 2^53. BigInt is used only while preparing.
- * Rounding is half up, also below zero. An event with a negative `us` may sound before its pass starts; `early`
- * says by how much at most, so that whoever plays the pass can begin with it in time.
+ * Rounding is half up, also below zero. A grace may lie off its stroke by at most its `room`, in 1/parts of a tick and
+ * whole frames: where its `lead`, the part of `us` that is its own distance, is more, the rest of it is taken away.
+ * An event with a negative `us` may sound before its pass starts; `early` says by how much at most, so that whoever plays
+ * the pass can begin with it in time.
  */
 
 /** Slowest and fastest tempo, in the tempo's own unit: the range of a good metronome and some room. Our choice. */
@@ -37,7 +39,7 @@ const LARGEST = 2 ** 50;
  * Work out the frames of a list of events.
  *
  * @param {Span} span  loop in 1/parts tick; whole numbers
- * @param {ReadonlyArray<{at: number, us: number}>} events  in any order
+ * @param {ReadonlyArray<{at: number, us: number, lead?: number, room?: number}>} events  in any order
  * @param {number} bpm  20..300, two decimals
  * @param {number} rate  frames a second
  * @returns {Frames}
@@ -59,9 +61,11 @@ export function framesOf(span, events, bpm, rate) {
   const shared = divisor(num, den);
   num /= shared;
   den /= shared;
-  const times = events.map(({ at, us }, source) => {
+  const times = events.map(({ at, us, lead = 0, room = 0 }, source) => {
     const exact = BigInt(at) * num;
-    const offset = Math.floor((2 * us * rate + 1e6) / 2e6);
+    const own = fixed(lead, rate);
+    const over = room > 0 ? Math.max(0, Math.abs(own) - Number((BigInt(room) * num) / den)) : 0;
+    const offset = fixed(us, rate) - Math.sign(own) * over;
     return { whole: Number(exact / den), rem: Number(exact % den), offset, source };
   });
   times.sort((a, b) => a.whole + a.offset - b.whole - b.offset || a.rem - b.rem || a.source - b.source);
@@ -178,6 +182,14 @@ export function frameAt(origin, frames, index) {
   const twice = 2 * (origin.num + frames.rem[index] * (origin.den / frames.den));
   const carry = twice >= 3 * origin.den ? 2 : twice >= origin.den ? 1 : 0;
   return origin.whole + frames.whole[index] + carry + frames.offset[index];
+}
+
+/**
+ * @param {number} us
+ * @param {number} rate
+ */
+function fixed(us, rate) {
+  return Math.floor((2 * us * rate + 1e6) / 2e6);
 }
 
 /**

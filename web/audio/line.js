@@ -33,6 +33,8 @@ export const QUIET = 0.4;
  * @property {boolean} stop
  * @property {number} [gain]  hundredths of a decibel more than usual; 0 if not told
  * @property {number} [round]  in which of the rounds it sounds; -1, each of them, if not told
+ * @property {number} [lead]  of `us`, how far a grace lies off its stroke; 0 if not told
+ * @property {number} [room]  and how far it may lie, in 1/parts tick; 0, no bound, if not told
  */
 
 /**
@@ -85,6 +87,8 @@ export function lineOf(key, timeline, bpm, rate, surfaceNumber, clickSurface, sa
     .map((event) => ({
       at: event.at,
       us: event.us,
+      lead: event.lead,
+      room: event.room,
       surface: event.number,
       dynamic: DYNAMICS.indexOf(/** @type {any} */ (event.dynamic)),
       group: LAYERS.indexOf(/** @type {any} */ (event.layer)) * 2 + Number(event.added),

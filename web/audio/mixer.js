@@ -152,7 +152,7 @@ export class Mixer {
     voice.left = this.#surfaces.left[surface];
     voice.right = this.#surfaces.right[surface];
     voice.fadeLength = 0;
-    voice.level = Infinity;
+    voice.level = this.#groupGoal[group] * this.#surfaceGoal[surface] * gain === 0 ? 0 : Infinity;
   }
 
   /**
@@ -266,7 +266,8 @@ export class Mixer {
   }
 
   /**
-   * Find a voice for a new stroke; with too many sounding, the quietest, of those the oldest, fades.
+   * Find a voice for a new stroke; with too many sounding, the quietest, of those the oldest, fades. What nobody hears
+   * does not count, and goes first where no voice is left. The desk does it alike: groundbeat/sound/crowd.py.
    *
    * @param {number} frame
    * @returns {Voice}
@@ -274,6 +275,7 @@ export class Mixer {
   #free(frame) {
     let free = null;
     let ending = this.#voices[0];
+    let silent = null;
     let quietest = null;
     let sounding = 0;
     for (let k = 0; k < POOL; k++) {
@@ -283,6 +285,8 @@ export class Mixer {
       } else if (voice.fadeLength > 0) {
         const sooner = voice.fadeFrom + voice.fadeLength < ending.fadeFrom + ending.fadeLength;
         if (ending.fadeLength === 0 || sooner) ending = voice;
+      } else if (voice.level === 0) {
+        silent = voice;
       } else {
         sounding++;
         const level = quietest === null ? Infinity : quietest.level;
@@ -291,7 +295,7 @@ export class Mixer {
       }
     }
     if (sounding >= SOUNDING && quietest !== null) this.#fade(quietest, frame, STEAL);
-    return free ?? ending;
+    return free ?? silent ?? ending;
   }
 }
 

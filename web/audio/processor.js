@@ -1,5 +1,5 @@
 /**
- * The audio thread's program: takes commands, runs the sequencer, mixes, and tells where the playhead is.
+ * The audio thread's program: takes commands, runs the sequencer, mixes, limits, and tells where the playhead is.
  *
  * Bundled on its own; it imports nothing at run time. Commands come by message, or in advance in
  * `processorOptions.commands` with the frame each is meant for (an offline context gets no messages in time).
@@ -15,6 +15,7 @@
  *      strokes without a sample so far, the lead that is in these frames]
  * and rarely {kind: "begun", frame, lead} or {kind: "ended", frame, lead}.
  */
+import { Limiter } from "./limiter.js";
 import { Mixer } from "./mixer.js";
 import { Sequencer } from "./sequencer.js";
 
@@ -45,6 +46,7 @@ class Processor extends AudioWorkletProcessor {
   /** @type {(Command & {frame?: number})[]} */
   #inbox;
   #mixer = new Mixer(sampleRate);
+  #limiter = new Limiter(sampleRate);
   #sequencer = new Sequencer();
   #note = new Float64Array(9);
   #turns = 0;
@@ -80,6 +82,7 @@ class Processor extends AudioWorkletProcessor {
     const playing = sequencer.playing;
     if (playing) sequencer.run(frame, left.length, this.#mixer);
     this.#mixer.mix(left, right, frame);
+    this.#limiter.limit(left, right);
     if (playing && !sequencer.playing) this.#tell("ended", frame);
     if (playing) this.#report();
     this.#frame = frame + left.length;

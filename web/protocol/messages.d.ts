@@ -586,7 +586,8 @@ export interface WayInfo {
 }
 
 /** A sound: place in 1/parts tick, offset in microseconds, and whose it is; how much louder than usual, in
-    hundredths of a decibel, and in which round it sounds, -1 for each. */
+    hundredths of a decibel, and in which round it sounds, -1 for each. A grace lies `lead` of `us` off its stroke, but
+    at no tempo more than `room` in 1/parts tick, where that is not 0. */
 export interface EventInfo {
   at: number;
   us: number;
@@ -599,6 +600,8 @@ export interface EventInfo {
   stop: boolean;
   gain: number;
   round: number;
+  lead: number;
+  room: number;
 }
 
 /** A click; strong on the first of a bar, and on the beats of a count-in; quiet where it sounds softer; the
@@ -793,7 +796,7 @@ export interface TimelineReply {
   count_in: CountInfo | null;
 }
 
-/** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags, and gain and round where they are
+/** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags, and gain and round, lead and room where
     not the usual; clicks as at, flags (1 strong, 2 quiet) and, where there is one, the syllable. */
 export interface FoldedTimeline {
   answer: "timeline";
@@ -804,7 +807,7 @@ export interface FoldedTimeline {
   parts: number;
   tempo_unit_ticks: number;
   tempo: number;
-  events: ([number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number] | [number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number, number, number])[];
+  events: ([number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number] | [number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number, number, number] | [number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number, number, number, number, number])[];
   clicks: ([number, number] | [number, number, string])[];
   rounds: number;
   count_in: CountInfo | null;

@@ -190,10 +190,16 @@ def _row(stroke: Stroke, stage: Stage, names: Names) -> list[Any]:
     ]
 
 
+def _tail(event: dict[str, Any]) -> tuple[int, ...]:
+    if event["room"]:
+        return event["gain"], event["round"], event["lead"], event["room"]
+    return (event["gain"], event["round"]) if event["gain"] or event["round"] >= 0 else ()
+
+
 def folded_timeline(told: dict[str, Any]) -> dict[str, Any]:
     """Tell a timeline in rows: events as at, us, surface, dynamic, id, layer, flags (1 added, 2 grace, 4 stop), and
-    gain and round where a hand plays them; clicks as at, flags (1 strong, 2 quiet) and the syllable, left out where
-    none is said. The page makes the events of it (web/app/unfold.js)."""
+    gain, round, lead and room where one of them is not the usual; clicks as at, flags (1 strong, 2 quiet) and the
+    syllable, left out where none is said. The page makes the events of it (web/app/unfold.js)."""
     events = [
         [
             event["at"],
@@ -203,7 +209,7 @@ def folded_timeline(told: dict[str, Any]) -> dict[str, Any]:
             event["id"],
             event["layer"],
             event["added"] + 2 * event["grace"] + 4 * event["stop"],
-            *((event["gain"], event["round"]) if event["gain"] or event["round"] >= 0 else ()),
+            *_tail(event),
         ]
         for event in told["events"]
     ]

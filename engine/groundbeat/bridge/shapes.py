@@ -349,7 +349,8 @@ class QrReply(TypedDict):
 
 class EventInfo(TypedDict):
     """A sound: place in 1/parts tick, offset in microseconds, and whose it is; how much louder than usual, in
-    hundredths of a decibel, and in which round it sounds, -1 for each."""
+    hundredths of a decibel, and in which round it sounds, -1 for each. A grace lies `lead` of `us` off its stroke, but
+    at no tempo more than `room` in 1/parts tick, where that is not 0."""
 
     at: int
     us: int
@@ -362,6 +363,8 @@ class EventInfo(TypedDict):
     stop: bool
     gain: int
     round: int
+    lead: int
+    room: int
 
 
 class ClickInfo(TypedDict):
@@ -399,12 +402,16 @@ class TimelineReply(TypedDict):
     count_in: CountInfo | None
 
 
-EventRow = tuple[int, int, str, Dynamic, str, Layer, int] | tuple[int, int, str, Dynamic, str, Layer, int, int, int]
+EventRow = (
+    tuple[int, int, str, Dynamic, str, Layer, int]
+    | tuple[int, int, str, Dynamic, str, Layer, int, int, int]
+    | tuple[int, int, str, Dynamic, str, Layer, int, int, int, int, int]
+)
 ClickRow = tuple[int, int] | tuple[int, int, str]
 
 
 class FoldedTimeline(TypedDict):
-    """A timeline in rows: events as at, us, surface, dynamic, id, layer, flags, and gain and round where they are
+    """A timeline in rows: events as at, us, surface, dynamic, id, layer, flags, and gain and round, lead and room where
     not the usual; clicks as at, flags (1 strong, 2 quiet) and, where there is one, the syllable."""
 
     answer: Literal["timeline"]

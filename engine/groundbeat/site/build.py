@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from groundbeat.site.fault import SiteError
+from groundbeat.site.follow import followed
 from groundbeat.site.page import bundle, write_pages
 from groundbeat.site.report import MARK, weigh
 from groundbeat.site.runtime import write_runtime
@@ -96,10 +97,8 @@ def make_kits(tell: Callable[[str], None] = _silence) -> Path:
 
     Returns a folder that holds the kits in `kit` and their reports in `report.json`.
     """
-    package = ROOT / "engine" / "groundbeat"
-    others = [package / "model" / "kit.py", package / "timeline" / "saying.py"]
-    sources = [*(package / "sound").rglob("*.py"), *others]
-    made = CACHE / "kits" / digest(digest_files(sources, package))
+    engine = ROOT / "engine"
+    made = CACHE / "kits" / digest(digest_files(kit_sources(engine), engine))
     if not made.is_dir():
         from groundbeat.sound import kit
 
@@ -111,6 +110,11 @@ def make_kits(tell: Callable[[str], None] = _silence) -> Path:
             replace_folder(Path(new) / "kits", made)
         prune(made.parent)
     return made
+
+
+def kit_sources(engine: Path) -> set[Path]:
+    """Give the files that decide how the kits sound; the texts of errors do not."""
+    return followed(engine, "groundbeat.sound.kit") - {engine / "groundbeat" / "errors.py"}
 
 
 def _mark(out: Path) -> dict[str, Any] | None:

@@ -11,13 +11,17 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import subprocess
+import sys
 from collections.abc import Iterable, Mapping
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import TypedDict
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..errors import KitError
 from ..model.kit import DYNAMICS, SURFACES
 from ..timeline.saying import WORDS
 from . import encode, loudness, speech
@@ -104,10 +108,34 @@ class _Sprite:
 def build_all(out: Path) -> dict[str, Report]:
     """Write every kit into a folder, at `address`, and report what was written, by the kits' names.
 
-    The voices of the count are the same in all of them and lie beside them once, in `count`.
+    Each is made by a process of its own, as many at once as there are processors. The voices of the count are the same
+    in all of them and lie beside them once, in `count`. Raises KitError if one fails.
     """
     counted = build_count(out / "count")
-    return {setup.name: build((out / address(setup)).parent, setup, counted, out) for setup in SETUPS.values()}
+    with ThreadPoolExecutor(min(len(SETUPS), os.cpu_count() or 1)) as pool:
+        reports = pool.map(lambda setup: _apart((out / address(setup)).parent, setup, counted, out), SETUPS.values())
+        return dict(zip(SETUPS, reports, strict=True))
+
+
+_MAKE = """
+import json, sys
+from pathlib import Path
+from groundbeat.sound import kit, setups
+out, name, counted, top = sys.argv[1:]
+print(json.dumps(kit.build(Path(out), setups.SETUPS[name], json.loads(counted), Path(top))))
+"""
+
+
+def _apart(out: Path, setup: Setup, counted: Count, top: Path) -> Report:
+    """Build a kit in another process: Python's own and not a fork, which would not be safe beside threads."""
+    # NumPy's helpers in each process would only stand in each other's way
+    environment = {"OPENBLAS_NUM_THREADS": "1"} | os.environ | {"PYTHONPATH": str(Path(__file__).parents[2])}
+    command = [sys.executable, "-c", _MAKE, str(out), setup.name, json.dumps(counted), str(top)]
+    done = subprocess.run(command, env=environment, capture_output=True, text=True, check=False)
+    if done.returncode:
+        raise KitError(f'the kit "{setup.name}" was not made: {done.stderr.strip().rpartition(chr(10))[2]}')
+    report: Report = json.loads(done.stdout)
+    return report
 
 
 def build(out: Path, setup: Setup = DRY, counted: Count | None = None, top: Path | None = None) -> Report:

@@ -1,8 +1,8 @@
 """What do strokes sound like together? An offline mixer, for files and for tests.
 
 It follows the page's mixer: whole frames, pans that keep the power, choke groups that fade what rings.
-Voices are mono samples at the rate of the mix; nothing is resampled and nothing is limited. One thing differs: the page
-has 64 voices and lets the quietest go when more ring at once; here all ring out.
+Voices are mono samples at the rate of the mix; nothing is resampled and nothing is limited. As in the page, 64 strokes
+may ring at once (crowd.py).
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from ..errors import KitError
 from ..model.kit import BY_NAME
+from .crowd import BLOCK, STEAL, Ringing, quietest
 
 CHOKE = 0.02  # seconds of the fade, the page's too
 
@@ -43,27 +44,28 @@ def render(hits: Iterable[Hit], voices: Voices, rate: int) -> NDArray[np.float32
     `voices` holds samples by (surface, dynamic, alternate), all at `rate` frames a second. Frames count
     from 0. Raises KitError where a voice is missing or a frame is negative.
     """
-    fade = round(CHOKE * rate)
     spans: list[tuple[Hit, NDArray[np.float32]]] = []
-    cuts: dict[int, int] = {}  # frame of the choke, by number of the span
-    ringing: list[int] = []  # numbers of spans not yet choked
+    cuts: dict[int, tuple[int, int]] = {}  # frame of the cut and length of its fade, by number of the span
+    ringing: list[Ringing] = []  # what nothing has cut yet
     for hit in sorted(hits, key=lambda hit: hit.frame):
         if _choke(hit.surface) or hit.stop:
-            for k in list(ringing):
-                earlier, _ = spans[k]
-                if earlier.frame < hit.frame and _chokes(hit.surface, earlier.surface):
-                    cuts[k] = hit.frame - earlier.frame
-                    ringing.remove(k)
+            for row in list(ringing):
+                if row.frame < hit.frame and _chokes(hit.surface, spans[row.number][0].surface):
+                    cuts[row.number] = hit.frame - row.frame, round(CHOKE * rate)
+                    ringing.remove(row)
         if hit.stop:
             continue
         voice = voices.get((hit.surface, hit.dynamic, hit.alternate))
         if voice is None or hit.frame < 0:
             raise KitError(f"cannot mix {hit}: no such voice, or a frame before 0", field="hits")
-        ringing = [k for k in ringing if spans[k][0].frame + len(spans[k][1]) > hit.frame]
-        ringing.append(len(spans))
+        goes = quietest(ringing, hit.frame)
+        if goes:
+            cuts[goes.number] = hit.frame - goes.frame, int(STEAL * rate + 0.5)
+            ringing.remove(goes)
+        ringing = [row for row in ringing if row.frame + len(row.samples) > hit.frame - BLOCK]
+        ringing.append(Ringing(len(spans), hit.frame, voice, hit.gain))
         spans.append((hit, voice))
     out = np.zeros((2, max((hit.frame + len(samples) for hit, samples in spans), default=0)))
-    ramp = 1 - np.arange(fade) / fade
     made: dict[tuple[str, str, int, float, float], tuple[Sides, Sides]] = {}  # what rings out the same again and again
     room = ROOM
     for k, (hit, voice) in enumerate(spans):
@@ -73,9 +75,10 @@ def render(hits: Iterable[Hit], voices: Voices, rate: int) -> NDArray[np.float32
             # In this order of operations, and in double precision, as the page's mixer does it: the same bits come out.
             samples = voice.astype(np.float64) * hit.gain
             if k in cuts:
-                samples = samples[: cuts[k] + fade]
-                tail = samples[cuts[k] :]
-                tail *= ramp[: len(tail)]
+                at, fade = cuts[k]
+                samples = samples[: at + fade]
+                tail = samples[at:]
+                tail *= 1 - np.arange(len(tail)) / fade
             left, right = _sides(hit.pan)
             sides = (samples * left, samples * right)
             if k not in cuts and room >= 2 * len(samples):

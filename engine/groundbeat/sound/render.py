@@ -18,9 +18,10 @@ from ..errors import KitError
 from ..model.kit import BY_NAME, DYNAMICS, nearest
 from . import bars, cymbals, drums
 from .finish import blown, roomed, softened, strength, trimmed
+from .levels import under
 from .modes import RATE, Wave
 from .setups import DRY, Setup
-from .strike import DYNAMIC_DB, Strike, strike
+from .strike import EFFORT, Strike, strike
 
 
 class Voice(NamedTuple):
@@ -67,8 +68,6 @@ VOICES: dict[str, Voice] = {
     "wood block": Voice(bars.wood_block, "extras", -26.0, 0.25, 0.1, 0.8, 2),
     "shell": Voice(bars.shell, "extras", -27.0, 0.25, 0.1, 1.0, 2),
 }
-# decibels: how much of the usual dynamic range a surface has; a foot commands less of it than a stick
-RANGE = {"kick": 0.92, "second kick": 0.92, "hi-hat foot": 0.92, "foot splash": 0.92}
 LINGER = 0.25  # of the room's tail that may outlast a voice's longest length
 BLOW = (0.0026, 0.00012)  # seconds of push at a ghost and at an accent, our choice
 CLICK_STRENGTH = {True: -25.0, False: -27.5}
@@ -83,7 +82,7 @@ def voice(surface: str, dynamic: str, alternate: int, setup: Setup = DRY) -> NDA
     """
     if surface not in VOICES or surface not in BY_NAME:
         raise KitError(f'no sound for "{surface}"{nearest(surface, VOICES)}', field="surface")
-    if dynamic not in DYNAMIC_DB:
+    if dynamic not in EFFORT:
         raise KitError(f'no dynamic "{dynamic}"; known are {", ".join(DYNAMICS)}', field="dynamic")
     row = VOICES[surface]
     if not 0 <= alternate < row.alternates:
@@ -96,7 +95,7 @@ def voice(surface: str, dynamic: str, alternate: int, setup: Setup = DRY) -> NDA
     struck = blown(row.make(stroke, longest), stroke.between(*BLOW))
     dry = softened(struck, row.drive * (0.3 + 0.7 * stroke.effort))
     wave = trimmed(roomed(dry, row.wet * setup.wet, setup.room), longest + round(LINGER * setup.room.seconds * RATE))
-    decibels = row.strength + DYNAMIC_DB[dynamic] * RANGE.get(surface, 1.0) + setup.gain + stroke.weight
+    decibels = row.strength + under(surface, dynamic) + setup.gain + stroke.weight
     return _graded(wave, decibels)
 
 

@@ -82,17 +82,17 @@ BOARDS = Room(
 
 DRY = Setup(
     "dry", "Dry room", "close and short, every stroke apart",
-    kick=1.0, snare=1.0, toms=1.0, heads=1.0, wires=1.0, metal=1.0, shine=0.0, tips=1.0, wet=1.0, room=CLOSE, gain=0.0,
+    kick=1.0, snare=1.0, toms=1.0, heads=1.0, wires=1.0, metal=1.0, shine=0.0, tips=1.0, wet=1.0, room=CLOSE, gain=-0.6,
 )  # fmt: skip
 HALL = Setup(
     "hall", "Wooden hall", "warm and low, the room rings along",
     kick=0.93, snare=0.92, toms=0.92, heads=1.14, wires=1.12, metal=1.0, shine=-0.28, tips=0.8, wet=2.2, room=WOOD,
-    gain=-0.3,
+    gain=-0.8,
 )  # fmt: skip
 STAGE = Setup(
     "stage", "Bright stage", "tuned high, hard and clear",
     kick=1.06, snare=1.13, toms=1.1, heads=0.9, wires=0.9, metal=0.96, shine=0.3, tips=1.3, wet=1.8, room=BOARDS,
-    gain=0.2,
+    gain=-0.4,
 )  # fmt: skip
 
 SETUPS: dict[str, Setup] = {setup.name: setup for setup in (DRY, HALL, STAGE)}  # the first is the usual one

@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 from ..errors import TimelineError
 from ..model.groove import MAX_TEMPO, MIN_TEMPO
 from ..timeline.clicks import QUIET, Click
-from ..timeline.unroll import BASE, STAGE, Timeline
+from ..timeline.unroll import BASE, STAGE, Event, Timeline
 from . import render, speech
 from .mix import Hit, Voices
 from .modes import RATE
@@ -132,7 +132,7 @@ def _row(part: Part, heard: Heard, scale: Fraction, rate: int, turn: int) -> lis
         gain = float(event.added) if heard.only_added else layers.get(event.layer, 1.0)
         gain = float(np.float32(gain)) * level(event.gain)
         hit = Hit(0, event.surface, event.dynamic, 0, gain, pan(event.surface), event.stop)
-        row.append((event.at * scale, nearest(Fraction(event.us * rate, 1_000_000)), hit))
+        row.append((event.at * scale, _offset(event, scale, rate), hit))
     loudness = float(np.float32(heard.counting if part.counts else heard.click))
     for click in timeline.clicks:
         when, at = divmod(click.at, timeline.loop) if timeline.rounds > 1 else (turn, click.at)
@@ -161,6 +161,13 @@ def shares(mix: float) -> tuple[float, float]:
     """
     share = mix * mix * (3 - 2 * mix)
     return math.sqrt(1 - share), math.sqrt(share)
+
+
+def _offset(event: Event, scale: Fraction, rate: int) -> int:
+    """Give the frames of `us`; a grace that would lie further from its stroke than it has room comes closer."""
+    late, own = (nearest(Fraction(us * rate, 1_000_000)) for us in (event.us, event.lead))
+    over = max(0, abs(own) - int(event.room * scale)) if event.room else 0
+    return late - over if own > 0 else late + over
 
 
 def level(hundredths: int) -> float:

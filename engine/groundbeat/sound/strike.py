@@ -15,8 +15,8 @@ import numpy as np
 
 from .setups import DRY, Setup
 
-# decibels under an accent, our choice, within the usual range of a kit
-DYNAMIC_DB = {"ghost": -20.0, "soft": -12.5, "normal": -5.5, "accent": 0.0}
+# how hard a stroke is, 0 to 1: what it does to the timbre, alike on all surfaces; its level is in levels.py. Our choice
+EFFORT = {"ghost": 0.0, "soft": 0.375, "normal": 0.725, "accent": 1.0}
 # what a hand varies that means to play the same again, our choices: octaves of brightness, decibels of level
 TURN, UNEVEN = 0.14, 0.5
 STEPS = (0.3, 0.618, 0.382)  # from one alternate to the next around the circles of spot, tune and weight
@@ -56,5 +56,4 @@ def strike(surface: str, dynamic: str, alternate: int, setup: Setup = DRY) -> St
     first = np.random.default_rng(seed).uniform(0, 1, 3)
     # fixed steps around a circle keep up to four alternates apart, which chance alone would not
     spot, tune, weight = (float(2 * ((first[k] + alternate * step) % 1) - 1) for k, step in enumerate(STEPS))
-    effort = 1 - DYNAMIC_DB[dynamic] / DYNAMIC_DB["ghost"]
-    return Strike(effort, spot, tune, UNEVEN * weight, np.random.default_rng([*seed, alternate + 1]), setup)
+    return Strike(EFFORT[dynamic], spot, tune, UNEVEN * weight, np.random.default_rng([*seed, alternate + 1]), setup)

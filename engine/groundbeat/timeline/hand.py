@@ -88,7 +88,7 @@ def loosen(events: Sequence[Event], hand: Hand, loop: int, parts: int, rounds: i
             late = (_height(common, at) + _height(own[one], at)) * hand.loose // MOST_LOOSE
             span = 0 if event.stop else _SPAN[event.dynamic] * hand.loose
             gain = _height(loud[one], at) * span // (1000 * MOST_LOOSE) if span else 0
-            found.append(event._replace(us=event.us + late, gain=gain, round=number))
+            found.append(event._replace(us=event.us + late, gain=event.gain + gain, round=number))
     return found
 
 

@@ -8,8 +8,9 @@ loop unrounded.
 Beside the stage stand the strokes of the base beat, each event in a layer: "base" only there, "stage" only here,
 "both" the same in both. So the page can fade from one to the other without comparing beats itself.
 
-Graces: flams are 20 to 60 ms wide as played; 30 ms for a flam, 35 ms apart for drag and ruff, are our choice, and so
-are the buzz (six strokes, 28 ms apart) and the 150 ms after which a choked stroke is stopped.
+Graces are strokes of their own: see graces. A choked stroke is stopped after 150 ms, our choice. Where a grace has
+`room`, its own distance `lead` becomes no greater than that at any tempo: then round(us) of the frame above is
+round(us) - round(lead) + floor(room * rate * 60 / (tempo * unit * parts)), before the stroke with the opposite sign.
 
 A stage can be laid out as a hand would play it, some rounds one after the other: see hand.
 """
@@ -27,6 +28,7 @@ from ..model.feel import Feel
 from ..model.groove import Groove
 from ..variation.stack import Stage
 from .clicks import BEATS, Click, Count, count_in, lay_clicks, sounded
+from .graces import SECOND, graced
 from .hand import USUAL_SEED, Hand, checked, loosen, rounds_of
 from .part import ALL, BASE, BOTH, STAGE, Play, choose, only
 
@@ -36,14 +38,13 @@ if TYPE_CHECKING:
 __all__ = ["BASE", "BOTH", "STAGE", "Event", "Timeline", "unroll"]
 
 
-_LEADS = {"flam": (-30_000,), "drag": (-70_000, -35_000), "ruff": (-105_000, -70_000, -35_000)}
-_BUZZ = tuple(28_000 * step for step in range(1, 6))
 _CHOKE = 150_000
 
 
 class Event(NamedTuple):
     """One sound: sounded place, offset in microseconds, what and how loud, whose it is, and in which layer; `gain` is
-    hundredths of a decibel more or less than usual, `round` the one in which it sounds, -1 for each."""
+    hundredths of a decibel more or less than usual, `round` the one in which it sounds, -1 for each. `lead` is the part
+    of `us` by which a grace lies off its stroke, `room` how far that may be in 1/parts tick, 0 for no bound."""
 
     at: int
     us: int
@@ -56,6 +57,8 @@ class Event(NamedTuple):
     stop: bool
     gain: int = 0
     round: int = -1
+    lead: int = 0
+    room: int = 0
 
 
 class Timeline(NamedTuple):
@@ -100,21 +103,15 @@ def unroll(
     feel = stages[number].feel
     parts = lcm(_parts(stages[0].feel), _parts(feel))
     heard = choose(part, stages[number], stages[0], play or (lambda stage: _usual(groove, stage)))
-    events = sorted(
-        (
-            event
-            for stroke, layer, same in _layers(stages[0], stages[number], parts)
-            for event in only(
-                heard,
-                stroke,
-                same,
-                _events(stroke, layer, base.column, beat.cycle, stages[0].feel, parts)
-                if layer == BASE
-                else _events(stroke, layer, beat.column, beat.cycle, feel, parts),
-            )
-        ),
-        key=lambda event: (event.at, event.us),
-    )
+    rows = [
+        (found, stroke, same)
+        for stroke, layer, same in _layers(stages[0], stages[number], parts)
+        for found in (
+            _events(stroke, layer, base.column, beat.cycle, stages[0].feel, parts)
+            if layer == BASE
+            else _events(stroke, layer, beat.column, beat.cycle, feel, parts)
+        )
+    ]
     if start or end:
         if not 0 <= start < end <= beat.cycle:
             raise TimelineError(
@@ -123,9 +120,23 @@ def unroll(
             )
         first = sounded(start, feel, parts)
         last = beat.cycle * parts if end == beat.cycle else sounded(end, feel, parts)
-        events = [event._replace(at=event.at - first) for event in events if first <= event.at < last]
+        rows = [
+            ((event._replace(at=event.at - first), grace), stroke, same)
+            for (event, grace), stroke, same in rows
+            if first <= event.at < last
+        ]
     else:
         first, last = 0, beat.cycle * parts
+    pace = groove.tempo * groove.base.meter.tempo_unit[1] * parts // 6  # a thousand seconds, in 1/parts tick
+    sounds = graced([found for found, _, _ in rows], last - first, pace)
+    events = sorted(
+        (
+            event
+            for (_, stroke, same), row in zip(rows, sounds, strict=True)
+            for event in only(heard, stroke, same, row)
+        ),
+        key=lambda event: (event.at, event.us),
+    )
     rounds, laid = lay_clicks(beat, feel, parts, clicks, (first, last))
     before = count_in(beat, feel, parts, bars_before, start)
     if loose:
@@ -185,23 +196,14 @@ def _second(stroke: Stroke, column: int, cycle: int, feel: Feel, parts: int) -> 
     return sounded(min(stroke.at + column // 2, cycle - 1), feel, parts)
 
 
-def _events(stroke: Stroke, layer: str, column: int, cycle: int, feel: Feel, parts: int) -> Iterable[Event]:
+def _events(stroke: Stroke, layer: str, column: int, cycle: int, feel: Feel, parts: int) -> Iterable[tuple[Event, str]]:
+    """Give a stroke with the name of its grace, and what of the grace has a written place or only stops it."""
     at = sounded(stroke.at, feel, parts)
     us = feel.push(stroke.surface) * 1000
-    added = stroke.origin != 0
-
-    def event(offset: int, dynamic: str, *, grace: bool = False, stop: bool = False, place: int = at) -> Event:
-        return Event(place, us + offset, stroke.surface, dynamic, stroke.id, layer, added, grace, stop)
-
-    yield event(0, stroke.dynamic)
-    quiet = "soft" if stroke.dynamic == "accent" else "ghost"
-    for lead in _LEADS.get(stroke.grace, ()):
-        yield event(lead, quiet, grace=True)
-    if stroke.grace == "buzz":
-        for lag in _BUZZ:
-            yield event(lag, quiet, grace=True)
-    elif stroke.grace == "diddle":
+    event = Event(at, us, stroke.surface, stroke.dynamic, stroke.id, layer, stroke.origin != 0, False, False)
+    yield event, stroke.grace
+    if stroke.grace == "diddle":
         half = _second(stroke, column, cycle, feel, parts)
-        yield event(0, stroke.dynamic, grace=True, place=half)
+        yield event._replace(at=half, grace=True, gain=SECOND), ""
     elif stroke.grace == "choke":
-        yield event(_CHOKE, stroke.dynamic, stop=True)
+        yield event._replace(us=us + _CHOKE, stop=True), ""

@@ -16,7 +16,7 @@ import pytest
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.model.kit import BY_NAME, DYNAMICS
 from groundbeat.site.tools import ROOT, node
-from groundbeat.sound import file, render, speech, stage
+from groundbeat.sound import crowd, file, render, speech, stage
 from groundbeat.sound.mix import render as mixed
 from groundbeat.sound.peak import lowered
 from groundbeat.sound.place import pan
@@ -117,6 +117,8 @@ def told(line: Timeline, unit: int) -> dict[str, Any]:
         ),
         ("kinds/feel.toml", -1, 2, 6100, stage.Heard(click=0.5, click_pan=1.0, counted="pitched"), 0.05, 0),
         ("beats/11-tide-in-six.toml", 0, 2, 20000, stage.Heard(click=1.0, counted="spoken"), 0.05, 0),
+        ("", 0, 2, 30000, stage.Heard(click=1.0), 0.1, 0),  # where graces come closer
+        ("crowd", 0, 1, 30000, stage.Heard(), 0.02, 0),
     ],
 )
 def test_page_and_desk_write_the_same_bytes(
@@ -134,7 +136,8 @@ def same_bytes(
     name: str, number: int, rounds: int, tempo: int, heard: stage.Heard, loudness: float, *, part: str = "",
     through: tuple[int, ...] = (), loose: int = 0,
 ) -> None:  # fmt: skip
-    groove = read_groove((ROOT / "examples" / name).read_text(encoding="utf-8") if name else GRACES)
+    own = {"": GRACES, "crowd": CROWD}
+    groove = read_groove(own[name] if name in own else (ROOT / "examples" / name).read_text(encoding="utf-8"))
     stages = grow(groove)
     kind = "shrinking" if rounds > 2 else "sixteenths"
     lines = [
@@ -149,7 +152,7 @@ def same_bytes(
         )
         for one in through or (number,)
     ]
-    assert bool(loose) == any(event.gain for line in lines for event in line.events)
+    assert bool(loose) == any(event.gain and not event.grace for line in lines for event in line.events)
     unit = groove.base.meter.tempo_unit[1]
     voices, manifest, row = noise(loudness)
     parts = [*stage.count_in(lines[0]), *(stage.Part(line, rounds) for line in lines)]
@@ -189,3 +192,21 @@ snare graces = "----1-------2---"
 crash graces = "--------#-------"
 open hi-hat graces = "------z---/-----"
 """
+
+# on every thirty-second what no stroke stops, so that far more than 64 ring
+CROWD = 'groundbeat = 1\nmeter = "4/4"\ncolumns = "thirty-seconds"\n[base]\n' + "".join(
+    f'{name} = "{32 * "g"}"\n' for name in (
+        "kick", "second kick", "snare", "high tom", "mid tom", "low tom", "floor tom", "ride", "crash", "second crash",
+        "china", "splash", "stack cymbal", "cowbell", "wood block", "shell",
+    )
+)  # fmt: skip
+
+
+def test_a_crowd_is_more_than_the_page_can_carry(monkeypatch: pytest.MonkeyPatch):
+    groove = read_groove(CROWD)
+    line = unroll(groove, grow(groove), 0)
+    hits = stage.lay([stage.Part(line, 1)], 30000, groove.base.meter.tempo_unit[1], stage.Heard()).hits
+    voices = noise(0.02)[0]
+    some = mixed(hits, voices, RATE)
+    monkeypatch.setattr(crowd, "SOUNDING", 10_000)
+    assert np.abs(mixed(hits, voices, RATE) - some).max() > 0.005
