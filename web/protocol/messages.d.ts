@@ -581,8 +581,8 @@ export interface WayInfo {
 }
 
 /** A sound: place in 1/parts tick, offset in microseconds, and whose it is; how much louder than usual, in
-    hundredths of a decibel, and in which round it sounds, -1 for each. A grace lies `lead` of `us` off its stroke, but at
-    no tempo more than `room` in 1/parts tick, where that is not 0. */
+    hundredths of a decibel, and in which round it sounds, -1 for each. A grace lies `lead` of `us` off its stroke, but
+    at no tempo more than `room` in 1/parts tick, where that is not 0. */
 export interface EventInfo {
   at: number;
   us: number;

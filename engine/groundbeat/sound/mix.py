@@ -57,7 +57,7 @@ def render(hits: Iterable[Hit], voices: Voices, rate: int) -> NDArray[np.float32
             raise KitError(f"cannot mix {hit}: no such voice, or a frame before 0", field="hits")
         goes = quietest(ringing, hit.frame)
         if goes:
-            cuts[goes.number] = hit.frame - goes.frame, round(STEAL * rate)
+            cuts[goes.number] = hit.frame - goes.frame, int(STEAL * rate + 0.5)
             ringing.remove(goes)
         ringing = [row for row in ringing if row.frame + len(row.samples) > hit.frame - BLOCK]
         ringing.append(Ringing(len(spans), hit.frame, voice, hit.gain))
