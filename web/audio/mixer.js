@@ -141,7 +141,8 @@ export class Mixer {
     const turn = this.#turn[slot];
     this.#turn[slot] = turn + 1 === alternates.length ? 0 : turn + 1;
     if (this.#surfaces.choke[surface] >= 0) this.choke(surface, group, frame);
-    const voice = this.#free(frame);
+    const heard = this.#groupGoal[group] * this.#surfaceGoal[surface] * gain !== 0;
+    const voice = this.#free(frame, heard);
     voice.pcm = alternates[turn];
     voice.position = 0;
     voice.active = true;
@@ -152,7 +153,7 @@ export class Mixer {
     voice.left = this.#surfaces.left[surface];
     voice.right = this.#surfaces.right[surface];
     voice.fadeLength = 0;
-    voice.level = this.#groupGoal[group] * this.#surfaceGoal[surface] * gain === 0 ? 0 : Infinity;
+    voice.level = heard ? Infinity : 0;
   }
 
   /**
@@ -267,12 +268,14 @@ export class Mixer {
 
   /**
    * Find a voice for a new stroke; with too many sounding, the quietest, of those the oldest, fades. What nobody hears
-   * does not count, and goes first where no voice is left. The desk does it alike: groundbeat/sound/crowd.py.
+   * does not count, takes nobody's place, and goes first where no voice is left. The desk does it alike:
+   * groundbeat/sound/crowd.py.
    *
    * @param {number} frame
+   * @param {boolean} heard  whether the new stroke is
    * @returns {Voice}
    */
-  #free(frame) {
+  #free(frame, heard) {
     let free = null;
     let ending = this.#voices[0];
     let silent = null;
@@ -294,7 +297,7 @@ export class Mixer {
         if (voice.level < level || (voice.level === level && older)) quietest = voice;
       }
     }
-    if (sounding >= SOUNDING && quietest !== null) this.#fade(quietest, frame, STEAL);
+    if (heard && sounding >= SOUNDING && quietest !== null) this.#fade(quietest, frame, STEAL);
     return free ?? silent ?? ending;
   }
 }
