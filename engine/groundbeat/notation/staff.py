@@ -5,9 +5,10 @@ octaves as in treble clef. `line` counts diatonic steps above the bottom line: E
 line B4 4, F5 (top line) 8; below the staff it is negative.
 
 Marks of the hi-hat: "open" (o) and "half-open" on every such stroke, "closed" (+) only where a reader may doubt it:
-on the first closed stroke after an open or half-open one. A stroke of the hi-hat foot in between closes the plates
-and says so by its own place, so no + follows it. "splash" (o below) is on every foot splash. A score is read from
-its first bar, so an open stroke at the end of the cycle asks for no + at its start; our choice.
+on the first closed stroke after one that leaves the plates open. A stroke of the hi-hat foot in between closes the
+plates and says so by its own place, so no + follows it. "splash" (o below) is on every foot splash, which leaves the
+plates open. A score is read from its first bar, so an open stroke at the end of the cycle asks for no + at its start;
+our choice.
 """
 
 from __future__ import annotations
@@ -65,7 +66,7 @@ def marks(strokes: Iterable[Stroke]) -> dict[str, str]:
         mark = _MARKS.get(name, "")
         if mark:
             found[stroke.id] = mark
-            doubt = mark != SPLASH
+            doubt = True
         elif name == "hi-hat":
             if doubt:
                 found[stroke.id] = CLOSED
