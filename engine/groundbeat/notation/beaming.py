@@ -16,6 +16,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from ..model.meter import QUARTER
+from .grids import is_compound
 from .score import BACKWARD, BEGIN, CONTINUE, END, FORWARD
 
 _LEVELS = {8: 1, 16: 2, 32: 3, 64: 4}
@@ -26,7 +27,8 @@ class Item(NamedTuple):
     """A note or rest of a beat as beams see it."""
 
     at: int  # ticks from the start of the beat
-    written: int  # written ticks from the start of its run
+    written: int  # written ticks from the start of its part: a triplet's three units, a plain run as a whole
+    part: int  # written length of that part
     value: int
     sounds: bool
     run: int  # number of the run that it belongs to
@@ -37,12 +39,12 @@ class Item(NamedTuple):
 def beams(items: list[Item], beat: int) -> list[tuple[str, ...]]:
     """Give every item of a beat of `beat` ticks its beams, one word a level.
 
-    >>> plain = [Item(0, 0, 8, True, 0, 10080, 1), Item(7560, 7560, 16, True, 0, 10080, 1)]
+    >>> plain = [Item(at, at, 10080, value, True, 0, 10080, 1) for at, value in ((0, 8), (7560, 16))]
     >>> beams(plain, 10080)
     [('begin',), ('end', 'backward hook')]
     """
     found: list[tuple[str, ...]] = [()] * len(items)
-    long = beat > QUARTER and beat % 3 != 0
+    long = beat > QUARTER and not is_compound(beat)
     group: list[int] = []
     for number, item in enumerate(items):
         if group and (item.value < 8 or (long and _parts_all(items[group[-1]], item))):
@@ -81,7 +83,7 @@ def _beam(items: list[Item], group: list[int], long: bool, found: list[tuple[str
                    and divisions[end + 1] == divisions[start]):  # fmt: skip
                 end += 1
             if end == start:
-                marks[start].append(_hook(marks[start][-1], items[group[start]].written, level))
+                marks[start].append(_hook(marks[start][-1], items[group[start]], level))
             else:
                 for index in range(start, end + 1):
                     marks[index].append(BEGIN if index == start else END if index == end else CONTINUE)
@@ -90,10 +92,11 @@ def _beam(items: list[Item], group: list[int], long: bool, found: list[tuple[str
         found[number] = tuple(words)
 
 
-def _hook(above: str, written: int, level: int) -> str:
+def _hook(above: str, item: Item, level: int) -> str:
     if above in (BEGIN, FORWARD):
         return FORWARD
     if above in (END, BACKWARD):
         return BACKWARD
     half = QUARTER >> level
-    return FORWARD if written % (2 * half) < half else BACKWARD
+    first = item.written % (2 * half) < half and item.written + 2 * half <= item.part
+    return FORWARD if first else BACKWARD

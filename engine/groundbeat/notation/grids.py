@@ -131,8 +131,10 @@ def _lie(places: tuple[int, ...], ticks: int, parts: int) -> bool:
     return ticks % parts == 0 and all(place % (ticks // parts) == 0 for place in places)
 
 
-def pieces_of(run: Run, places: tuple[int, ...]) -> list[Piece]:
+def pieces_of(run: Run, places: tuple[int, ...]) -> tuple[list[Piece], int]:
     """Fill a run with notes and rests, in written ticks from its start; `places` are real ticks from its start.
+
+    The second answer is the written length of the parts that the run is read in.
 
     A doubled tuplet is read in as many parts as leave the fewest signs: a sextuplet as three pairs or, where that
     is no longer, as two triplets.
@@ -140,6 +142,7 @@ def pieces_of(run: Run, places: tuple[int, ...]) -> list[Piece]:
     actual, normal = run.tuplet
     written = tuple(place * actual // normal for place in places)
     best: list[Piece] = []
+    best_length = 0
     parts = run.parts
     while parts:
         unit, count = run.unit * (run.parts // parts), run.units
@@ -153,9 +156,9 @@ def pieces_of(run: Run, places: tuple[int, ...]) -> list[Piece]:
                 for piece in fill(count, unit, inside)
             ]
         if not best or len(tried) < len(best):
-            best = tried
+            best, best_length = tried, length
         parts //= 2
-    return best
+    return best, best_length
 
 
 @lru_cache(maxsize=4096)

@@ -39,7 +39,7 @@ def signs(ticks: int, places: tuple[int, ...], even: bool = False) -> tuple[Sign
     for number, run in enumerate(runs(ticks, places, even) or ()):
         inside = tuple(place - run.at for place in places if run.at <= place < run.at + run.ticks)
         actual, normal = run.tuplet
-        pieces = pieces_of(run, inside)
+        pieces, part = pieces_of(run, inside)
         for piece in pieces:
             value, dots = VALUES[piece.ticks]
             at = run.at + piece.at * normal // actual
@@ -48,5 +48,5 @@ def signs(ticks: int, places: tuple[int, ...], even: bool = False) -> tuple[Sign
                 edge = "start" if piece is pieces[0] else "stop" if piece is pieces[-1] else ""
             place = run.at + inside[piece.struck] if piece.struck >= 0 else -1
             found.append(Sign(at, piece.ticks * normal // actual, value, dots, place, (), run.tuplet, edge))
-            items.append(Item(at, piece.at, value, place >= 0, number, run.ticks, actual))
+            items.append(Item(at, piece.at % part, part, value, place >= 0, number, run.ticks, actual))
     return tuple(sign._replace(beams=words) for sign, words in zip(found, beams(items, ticks), strict=True))

@@ -22,9 +22,10 @@ from collections.abc import Iterable
 from functools import lru_cache
 
 from ..model.beat import Beat, Stroke
-from ..model.count import count_text, syllable
+from ..model.count import spoken, syllable
 from ..model.kit import FEET_ONLY
 from ..model.meter import Meter
+from ..model.place import place_at
 from .grids import PLAIN, is_compound, layout, nearest, reached, regrid, runs
 from .score import DOWN, UP, Bar, Chord, Count, Score, Voice
 from .signs import signs
@@ -172,14 +173,13 @@ def _spoken(meter: Meter, columns: str, column: int) -> tuple[tuple[int, str], .
 
 
 def _says(moved: Iterable[Stroke], beat: Beat) -> tuple[str, ...]:
-    names = [
-        f"{stroke.surface} at {f'{beat.bar_of(stroke.at)}:' if beat.bars > 1 else ''}"
-        f"{count_text(stroke.at, beat.meter)}"
-        for stroke in moved
-    ]
+    part = beat.meter.number // (4 if beat.meter.unit <= 4 else 2)  # what has a syllable
+    names = []
+    for stroke in moved:
+        near = (2 * stroke.at + part) // (2 * part) * part % beat.cycle
+        names.append(f"{stroke.surface} near {spoken(place_at(near, beat.meter), bars=beat.bars)}")
     if not names:
         return ()
     more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
-    what = "a stroke lies" if len(names) == 1 else f"{len(names)} strokes lie"
-    stand = "stands" if len(names) == 1 else "stand"
-    return (f"{what} between the written values and {stand} at the nearest: {', '.join(names[:_NAMED])}{more}",)
+    lie, stand = ("a stroke lies", "stands") if len(names) == 1 else (f"{len(names)} strokes lie", "stand")
+    return (f"{lie} between the written values and {stand} at the nearest: {', '.join(names[:_NAMED])}{more}",)
