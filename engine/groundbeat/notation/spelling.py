@@ -60,8 +60,7 @@ def spell(beat: Beat, voices: int = 2) -> Score:
     before: tuple[object, ...] = ()
     for number, (hands, feet) in enumerate(by_bar):
         start = number * meter.bar
-        for struck in (hands, feet):
-            _fit(struck, start, beats, moved)
+        _fit((hands, feet), start, beats, moved)
         content = _content(start, hands, feet)
         bars.append(Bar(number + 1, start, _voices(start, meter, hands, feet, voices), content == before != ()))
         before = content
@@ -77,20 +76,19 @@ def _written(at: int, beats: tuple[tuple[int, int], ...], bar: int, cycle: int) 
     return at if reached(ticks, inside - start) else nearest(at, cycle)
 
 
-def _fit(struck: Struck, bar: int, beats: tuple[tuple[int, int], ...], moved: dict[Stroke, int]) -> None:
-    """Move the strokes of beats that no one grid holds, and put the places in order."""
-    ordered = sorted(struck)
+def _fit(voices: tuple[Struck, Struck], bar: int, beats: tuple[tuple[int, int], ...], moved: dict[Stroke, int]) -> None:
+    """Move the strokes of beats in which no one grid holds a voice; all voices together, so that none falls apart."""
     for start, ticks in beats:
         low = bar + start
-        places = tuple(at - low for at in ordered if low <= at < low + ticks)
-        if runs(ticks, places) is not None:
+        inside = [tuple(sorted(at - low for at in struck if low <= at < low + ticks)) for struck in voices]
+        if all(runs(ticks, places) is not None for places in inside):
             continue
-        for place, other in zip(places, regrid(ticks, places), strict=True):
-            if place == other:
-                continue
-            for stroke in struck.pop(low + place):
-                struck.setdefault(low + other, []).append(stroke)
-                moved[stroke] = low + other
+        both = tuple(sorted({*inside[0], *inside[1]}))
+        for place, other in zip(both, regrid(ticks, both), strict=True):
+            for struck in voices if place != other else ():
+                for stroke in struck.pop(low + place, ()):
+                    struck.setdefault(low + other, []).append(stroke)
+                    moved[stroke] = low + other
 
 
 def _content(start: int, hands: Struck, feet: Struck) -> tuple[object, ...]:
