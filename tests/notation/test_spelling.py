@@ -310,6 +310,15 @@ def test_fives_and_sixths_in_one_beat_share_the_grid_that_moves_the_fewest():
     assert score.moved[0].endswith("@1/24")
 
 
+def test_no_stroke_goes_far_to_spare_the_others():
+    fives = [2 * QUARTER * k // 5 for k in range(5)]
+    odd = 7 * QUARTER // 24  # on the tenths it would be moved alone, but by a tenth of a quarter
+    score = spell(beat("2/2", (*fives, odd)))
+    chords = score.bars[0].voices[0].chords
+    away = [abs(chord.at - stroke.at) for chord in chords for stroke in chord.strokes]
+    assert 0 < max(away) <= QUARTER // 16
+
+
 def test_hands_and_feet_that_are_struck_together_are_moved_together():
     together, near = quarters(0, 2 / 5, 3 / 5), QUARTER // 6
     score = spell(beat("2/4", (*together, near), together))

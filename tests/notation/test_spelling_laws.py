@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections import Counter
 from fractions import Fraction
 
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 
 from groundbeat.model.beat import Beat, Stroke, base_beat
 from groundbeat.model.kit import BY_NAME
-from groundbeat.model.meter import WHOLE
+from groundbeat.model.meter import WHOLE, Meter
 from groundbeat.notation import grids, signs
 from groundbeat.notation.grids import PLAIN, layout
 from groundbeat.notation.score import Chord, Score, Voice
@@ -207,3 +208,20 @@ def test_a_beat_written_twice_repeats_its_bar(beat):
 def test_every_64th_and_every_triplet_of_it_can_be_written_alone(step):
     for beat in (2520, 5040, 7560, 10080, 15120, 20160):
         assert [at for at in range(0, beat, step) if not grids.reached(beat, at)] == []
+
+
+def test_every_law_holds_where_each_voice_divides_each_beat_its_own_way():
+    dice = random.Random(5)
+    divisions = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 15, 16, 20, 24, 32]
+    for _ in range(60):
+        meter = Meter.of(dice.choice(["4/4", "3/4", "6/8", "7/8", "2/2", "5/4", "7/16", "12/8"]))
+        strokes = []
+        for name in ("snare", "kick", "hi-hat"):
+            for low, ticks in layout(meter):
+                count = dice.choice(divisions)
+                parts = [low + ticks * part // count for part in range(count) if ticks * part % count == 0]
+                strokes += [Stroke(at, name) for at in parts if dice.random() < 0.4]
+        beat, count = base_beat(meter, 1, "sixteenths", strokes), dice.choice([1, 2])
+        score = spell(beat, count)
+        for law in LAWS:
+            law(beat, count, score)

@@ -179,14 +179,15 @@ def nearest(tick: int, end: int) -> int:
 def regrid(ticks: int, places: tuple[int, ...]) -> tuple[int, ...]:
     """Put strokes that no grid holds together on the one that moves the fewest, and those the least.
 
-    Each place gives one place; two may fall together.
+    None goes further than a 64th. Each place gives one place; two may fall together.
     """
     tried = []
     for step in (FINEST, TRIPLET_FINEST, ticks // 5, ticks // 7, ticks // 9, ticks // 10):
         moved = tuple(min(_round(place, step), _last(ticks, step)) for place in places)
         if runs(ticks, tuple(sorted(set(moved)))) is not None:
             away = [abs(place - other) for place, other in zip(places, moved, strict=True)]
-            tried.append((sum(map(bool, away)), sum(away), moved))
+            if max(away) <= FINEST:
+                tried.append((sum(map(bool, away)), sum(away), moved))
     return min(tried)[2]
 
 

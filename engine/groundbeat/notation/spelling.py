@@ -13,7 +13,8 @@ A bar `repeats` where everything in it is as in the bar before: places, surfaces
 bar does not: its rest is as short as the sign.
 
 A stroke that no grid reaches (between the 64ths and their triplets), or that shares a beat with others so that no one
-grid reaches all, stands at the nearest written place. The score names it, and keeps its true place.
+grid reaches all, stands at the nearest written place, at most a 64th away (what lies behind the last 64th of the
+cycle stands on it, and does not wrap to the first beat). The score names it, and keeps its true place.
 """
 
 from __future__ import annotations
