@@ -12,7 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from groundbeat.midi.base_beat import base_beat
-from groundbeat.midi.export import TICKS, Wish, midi_file
+from groundbeat.midi.export import TICKS, midi_file
+from groundbeat.midi.laying import Wish
 from groundbeat.midi.profiles import PROFILES, RIMSHOTS, VELOCITIES, keys_of
 from groundbeat.midi.reader import read
 from groundbeat.model.beat import base_beat as born

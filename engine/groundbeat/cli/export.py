@@ -18,13 +18,14 @@ from ..codec.groove_write import write_groove
 from ..errors import RequestError
 from ..model.groove import Groove
 from ..variation.stack import Stage, grow
-from . import documents
+from . import documents, midi_export
 from .sources import BARS, GROOVE, load, tell
 
 SOUND, TEXT, SET = (".wav", ".flac"), (".toml", ".txt"), ".zip"
+MIDI = midi_export.ENDS
 LOOPS = 4  # rounds of a file where it is not said. Our choice
 
-OUT = typer.Option("-o", metavar="FILE", help="The file to write: .wav .flac .txt .toml, or .zip with --set.")
+OUT = typer.Option("-o", metavar="FILE", help="The file to write: .wav .flac .mid .txt .toml, or .zip with --set.")
 STAGE = typer.Option("--stage", metavar="N", help="Which stage: 0 is the base beat, the last one if it is not said.")
 TEMPO = typer.Option("--tempo", metavar="BPM", help="Tempo in beats a minute; the groove's goal if it is not said.")
 ROUNDS = typer.Option("--loops", metavar="N", help=f"How often the stage is played; {LOOPS} if it is not said.")
@@ -56,20 +57,32 @@ def export(
     as_set: Annotated[bool, AS_SET] = False,
     clean: Annotated[float, CLEAN] = 0,
     form: Annotated[str, FORM] = "",
+    through: Annotated[bool, midi_export.THROUGH] = False,
+    profile: Annotated[str, midi_export.PROFILE] = "",
+    ticks: Annotated[int, midi_export.TICKS] = 0,
+    straight: Annotated[bool, midi_export.STRAIGHT] = False,
+    rimshot: Annotated[int, midi_export.RIMSHOT] = 0,
     bars: Annotated[str, BARS] = "",
 ) -> None:
-    """Write a stage as sound to play along with, or the groove as tablature or a groove file."""
+    """Write a stage as sound to play along with, or as MIDI, or the groove as tablature or a groove file."""
     end = _kind(out, as_set)
     asked = {
         "--tempo": tempo, "--loops": loops is not None, "--click": click, "--count-in": count_in is not None,
         "--clicks": clicks, "--kit": kit,
         "--mix": mix != 1, "--only-added": only_added, "--seamless": seamless, "--clean": clean, "--as": form,
+        "--through": through, "--profile": profile, "--ticks": ticks, "--straight": straight, "--rimshot": rimshot,
     }  # fmt: skip
     _only_where_it_counts(asked, end)
     document = load(groove, bars)
     stages = grow(document)
     if stage >= len(stages) or stage < -1:
         raise RequestError(f"there are stages 0 to {len(stages) - 1}, not {stage}", field="stage")
+    if end in MIDI:
+        hundredths = _hundredths(tempo, "tempo") if tempo else 0
+        asked_for = midi_export.wish(stage, through, loops, hundredths, profile, ticks, straight, rimshot)
+        data = midi_export.made(document, stages, asked_for)
+        write(out, lambda handle: handle.write(data))
+        return
     if end in TEXT:
         text = write_groove(document) if end == ".toml" else _tablature(document, stages, stage)
         write(out, lambda handle: handle.write(text.encode("utf-8")))
@@ -111,8 +124,8 @@ def _kind(out: Path, as_set: bool) -> str:
         raise RequestError(f'a set is a .zip file; "{out.name}" is none', field="o")
     if end == SET and not as_set:
         raise RequestError("a .zip file holds a set to play along with: say --set", field="o")
-    if end not in (*SOUND, *TEXT, SET):
-        known = ", ".join((*SOUND, *TEXT))
+    if end not in (*SOUND, *MIDI, *TEXT, SET):
+        known = ", ".join((*SOUND, MIDI[0], *TEXT))
         what = f'cannot write "{end}" files' if end else f'"{out.name}" has no end that says what it is to be'
         raise RequestError(f"{what}; there are {known}, and .zip with --set", field="o")
     return end
@@ -121,9 +134,10 @@ def _kind(out: Path, as_set: bool) -> str:
 def _only_where_it_counts(asked: dict[str, Any], end: str) -> None:
     """Refuse what would do nothing."""
     given = [name for name, value in asked.items() if value]
+    sound, midi = ("--clean", "--as", *midi_export.ONLY), tuple(name for name in asked if name not in midi_export.COUNT)
     idle = {
-        ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless"), ".wav": ("--clean", "--as"),
-        ".flac": ("--clean", "--as"),
+        ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless", *midi_export.ONLY), ".wav": sound, ".flac": sound,
+        **dict.fromkeys(MIDI, midi),
     }[end]  # fmt: skip
     wrong = [name for name in given if name in idle]
     if wrong:

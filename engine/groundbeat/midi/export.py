@@ -1,7 +1,7 @@
 """How does a stage, or every stage one after the other, become a MIDI file?
 
-`timeline` says when everything sounds; here those places go to file ticks, get keys and velocities, and are named where
-a note alone does not tell what it is (see `naming`). The file has 10080 ticks a quarter note, in which every written
+`timeline` says when everything sounds; `laying` puts those places on file ticks and names what a note alone does not
+tell (see `naming`). The file has 10080 ticks a quarter note, in which every written
 place is exact, or 480 for programs that want no more; what that moves is told.
 
 Notes last a 32nd, or until their key sounds again, or to the end of the file; a choked one until it is stopped. One key
@@ -12,46 +12,28 @@ are written.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
-from fractions import Fraction
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from ..errors import MidiError, RequestError
-from ..model.beat import Stroke
-from ..model.feel import Feel
+from ..errors import RequestError
 from ..model.groove import MAX_TEMPO, MIN_TEMPO, Groove
 from ..model.meter import QUARTER
-from ..timeline.unroll import BASE, unroll
 from ..variation.stack import Stage, plain
 from .bars import nearest
 from .drums import DRUM_CHANNEL
-from .file import PEDAL
-from .naming import Named, Run, Section, note_text, section_texts, written_at
-from .profiles import ELECTRONIC, GENERAL, PEDAL_AT, RIMSHOTS, VELOCITIES, dynamic_of, keys_of, meanings
+from .laying import EXACT, USUAL, Note, Wish, file_ticks, lay_out, put_notes, sounding
+from .naming import section_texts
+from .profiles import keys_of
 from .writer import MARKER, NAME, TEXT, Track, file_bytes
 
-EXACT, USUAL = QUARTER, 480
 TICKS = (EXACT, USUAL)
 MAX_ROUNDS = 64  # of a stage: at one bar of 92 a minute nearly three minutes. Our choice
-MAX_NOTES = 60_000  # five events each stay below what our reader takes (track.MAX_EVENTS). Our choice
+MAX_STROKES = 16_000  # in a file; six notes each, named, stay below what our reader takes (reader, track). Our choice
 DRUMS = "Drums"  # the name of the track with the notes
-_SHORTEST = 8  # parts of a quarter note: a 32nd
 _US = 60_000_000 * 100  # microseconds a minute, times hundredths of a beat
 
 
-class Wish(NamedTuple):
-    """What is wanted: a stage (-1 the last), or with `through` all up to it, each so many `rounds`; `tempo` in
-    hundredths (0: the goal), keys, ticks a quarter note, and whether the feel stays out of the ticks."""
-
-    stage: int = -1
-    through: bool = False
-    rounds: int = 1
-    tempo: int = 0
-    profile: str = GENERAL
-    ticks: int = EXACT
-    straight: bool = False
-    rimshot: int = RIMSHOTS[0]
+USUAL_WISH = Wish()
 
 
 class Made(NamedTuple):
@@ -62,38 +44,18 @@ class Made(NamedTuple):
     says: tuple[str, ...]
 
 
-class Note(NamedTuple):
-    """What sounds: exact place in file ticks from the first stage on, surface and dynamic, and of which stroke.
-
-    `at` is the stroke's written tick from the first stage on, None for a part of another one (a grace, the second half
-    of a diddle); `stop` is the file tick where it is choked.
-    """
-
-    place: Fraction
-    surface: str
-    dynamic: str
-    stroke: Stroke
-    at: int | None
-    stop: Fraction | None
-
-    @property
-    def tick(self) -> int:
-        """The file tick that it is written on; ties go up."""
-        return nearest(self.place.numerator, self.place.denominator)
-
-
-def midi_file(groove: Groove, stages: Sequence[Stage], wish: Wish = Wish()) -> Made:  # noqa: B008 -- a tuple
+def midi_file(groove: Groove, stages: Sequence[Stage], wish: Wish = USUAL_WISH) -> Made:
     """Write a stage of a groove, or all of them, as a Standard MIDI File.
 
-    Raises RequestError for a wish that cannot be had, MidiError where the file would grow too long.
+    RequestError for a wish that cannot be had, or where the file would grow too long.
     """
     chosen = _chosen(stages, wish)
     keys = keys_of(wish.profile, wish.rimshot)
     us = microseconds(wish.tempo or groove.tempo, groove.base.meter.tempo_unit[1])
-    sections, runs, length = _sections(chosen, wish)
-    notes = list(_notes(groove, chosen, wish, runs, us))
+    sections, runs, length = lay_out(chosen, wish)
+    notes = list(sounding(groove, chosen, wish, runs, us))
     first = min((note.tick for note in notes), default=0)
-    bar = _ticks(chosen[0].beat.meter.bar, wish)
+    bar = file_ticks(chosen[0].beat.meter.bar, wish)
     lead = -(-max(-first, 0) // bar) * bar
     by_note: dict[tuple[int, int], list[Note]] = {}
     for note in notes:
@@ -105,9 +67,9 @@ def midi_file(groove: Groove, stages: Sequence[Stage], wish: Wish = Wish()) -> M
     for section in sections:
         for text in section_texts(section):
             drums.text(lead + section.tick, TEXT, text)
-    end, shared, named = _put_notes(drums, by_note, lead, length, (wish, keys, runs, us))
+    end, shared, named = put_notes(drums, by_note, lead, length, (wish, keys, runs, us))
     if end > length:
-        bar = _ticks(chosen[-1].beat.meter.bar, wish)
+        bar = file_ticks(chosen[-1].beat.meter.bar, wish)
         end = length - (length - end) // bar * bar
     head = _head(groove, stages, chosen, [lead + section.tick for section in sections], us)
     says = _says(notes, wish, us, lead, end > length, shared, named)
@@ -140,120 +102,12 @@ def _chosen(stages: Sequence[Stage], wish: Wish) -> list[Stage]:
     if wish.through:
         chosen = [stage for stage in stages[: number + 1] if stage.variation is None or stage.variation.on]
     strokes = wish.rounds * sum(len(stage.beat.strokes) for stage in chosen)
-    if strokes > MAX_NOTES:
-        raise MidiError(
-            f"the file would hold {strokes} strokes, at most {MAX_NOTES} are written; choose fewer rounds or one stage",
-            code="midi.limit",
+    if strokes > MAX_STROKES:
+        raise RequestError(
+            f"the file would hold {strokes} strokes, at most {MAX_STROKES} are written; choose fewer rounds or stages",
+            field="loops",
         )
     return chosen
-
-
-def _ticks(model: int, wish: Wish) -> int:
-    """File ticks of whole sixteenths, which every bar has: exact with both divisions."""
-    return model * wish.ticks // QUARTER
-
-
-def _sections(chosen: Sequence[Stage], wish: Wish) -> tuple[list[Section], list[Run], int]:
-    """Lay the stages one after the other: their beginnings for the file, for places, and where the last one ends."""
-    sections, runs, at = [], [], 0
-    for stage in chosen:
-        beat, feel = stage.beat, stage.feel
-        section = Section(
-            _ticks(at, wish), stage.number, beat.bars, beat.columns, wish.rounds, beat.meter.grouping,
-            wish.profile, wish.rimshot, wish.straight, feel,
-        )  # fmt: skip
-        sections.append(section)
-        runs.append(Run(at, beat.column, section.heard))
-        at += beat.cycle * wish.rounds
-    return sections, runs, _ticks(at, wish)
-
-
-def _notes(groove: Groove, chosen: Sequence[Stage], wish: Wish, runs: Sequence[Run], us: int) -> Iterator[Note]:
-    """Everything that sounds, in the order in which the timeline tells it."""
-    scale = Fraction(wish.ticks, QUARTER)
-    tick_us = Fraction(wish.ticks, us)  # file ticks a microsecond
-    for stage, run in zip(chosen, runs, strict=True):
-        heard = replace(stage, feel=Feel()) if wish.straight else stage
-        line = unroll(groove, (heard, heard), 1)
-        strokes = {stroke.id: stroke for stroke in stage.beat.strokes}
-        stops = {event.id: Fraction(event.at, line.parts) * scale + event.us * tick_us
-                 for event in line.events if event.stop}  # fmt: skip
-        events = [event for event in line.events if not event.stop and event.layer != BASE]
-        for turn in range(wish.rounds):
-            start = run.start + turn * stage.beat.cycle
-            for event in events:
-                stroke = strokes[event.id]
-                stop = stops.get(event.id)
-                yield Note(
-                    (start + Fraction(event.at, line.parts)) * scale + event.us * tick_us,
-                    event.surface, event.dynamic, stroke,
-                    None if event.grace else start + stroke.at,
-                    None if stop is None else start * scale + stop,
-                )  # fmt: skip
-
-
-def _put_notes(
-    track: Track,
-    by_note: dict[tuple[int, int], list[Note]],
-    lead: int,
-    length: int,
-    how: tuple[Wish, dict[str, int], Sequence[Run], int],
-) -> tuple[int, int, int]:
-    """Write the notes; return where the last one ends, how many strokes share a note, and how many are named."""
-    wish, keys, runs, us = how
-    meant = meanings(keys)
-    following: dict[int, int] = {}
-    rows: list[tuple[int, int, list[Note], int | None]] = []
-    for tick, key in sorted(by_note, reverse=True):
-        rows.append((tick, key, by_note[tick, key], following.get(key)))
-        following[key] = tick
-    end, shared, named_count, pedal = length, 0, 0, -1
-    for tick, key, row, after in reversed(rows):
-        strokes = [note for note in row if note.at is not None]
-        sounding = strokes or row
-        velocity = max(VELOCITIES[note.dynamic] for note in sounding)
-        texts = [
-            note_text(key, _told(note, len(strokes) > 1, tick, velocity, (wish, meant[key], runs, us)))
-            for note in sounding[: len(strokes) or 1]
-        ]
-        for text in texts:
-            if text:
-                track.text(lead + tick, TEXT, text)
-                named_count += 1
-        shared += len(strokes) - 1 if strokes else 0
-        wanted = PEDAL_AT.get(sounding[0].surface, pedal) if wish.profile == ELECTRONIC else pedal
-        if wanted != pedal:
-            pedal = wanted
-            track.control(lead + tick, DRUM_CHANNEL, PEDAL, pedal)
-        off = _end(tick, sounding[0], after, length, wish)
-        end = max(end, off)
-        track.note(lead + tick, DRUM_CHANNEL, key, velocity, off - tick)
-    return end, shared, named_count
-
-
-def _end(tick: int, note: Note, after: int | None, length: int, wish: Wish) -> int:
-    """The tick on which a note ends."""
-    off = tick + wish.ticks // _SHORTEST
-    if note.stop is not None and note.at is not None:
-        off = nearest(note.stop.numerator, note.stop.denominator)
-    if after is not None:
-        off = min(off, after)
-    return max(min(off, length) if tick < length else off, tick + 1)
-
-
-def _told(note: Note, together: bool, tick: int, velocity: int, how: tuple[Wish, str, Sequence[Run], int]) -> Named:
-    """What must be said of a note so that it reads back as the stroke that it is."""
-    wish, meant, runs, us = how
-    if note.at is None:
-        return Named(part=True)
-    found = written_at(runs, Fraction(tick * QUARTER, wish.ticks), note.surface, us)
-    return Named(
-        note.surface if together or note.surface != meant else "",
-        note.dynamic if dynamic_of(velocity) != note.dynamic else "",
-        note.stroke.grace,
-        note.stroke.hand,
-        note.at if found != note.at else None,
-    )
 
 
 def _head(groove: Groove, stages: Sequence[Stage], chosen: Sequence[Stage], ticks: Sequence[int], us: int) -> Track:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..errors import MidiError
+from ..errors import RequestError
 from ..model.meter import QUARTER, Meter
 
 TEXT, NAME, MARKER = 1, 3, 6  # kinds of text
@@ -83,7 +83,7 @@ def number(value: int) -> bytes:
     ('40', 'ff7f', '818000')
     """
     if not 0 <= value <= _LARGEST:
-        raise MidiError(f"{value} ticks lie between two events; a file holds at most {_LARGEST}")
+        raise RequestError(f"{value} ticks lie between two events; a file holds at most {_LARGEST}")
     groups = [value & 0x7F]
     while value := value >> 7:
         groups.append(value & 0x7F | 0x80)
