@@ -28,7 +28,7 @@ from .writer import MARKER, NAME, TEXT, Track, file_bytes
 
 TICKS = (EXACT, USUAL)
 MAX_ROUNDS = 64  # of a stage: at one bar of 92 a minute nearly three minutes. Our choice
-MAX_STROKES = 16_000  # in a file; six notes each, named, stay below what our reader takes (reader, track). Our choice
+MAX_STROKES = 8_000  # in a file: twice the fullest beat; six notes each are still read back (reader). Our choice
 DRUMS = "Drums"  # the name of the track with the notes
 _US = 60_000_000 * 100  # microseconds a minute, times hundredths of a beat
 

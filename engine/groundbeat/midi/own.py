@@ -55,6 +55,7 @@ class Own:
         self.lines = Bars(file, 0)
         self.runs = [Run(self._model(s.tick), COLUMNS[s.columns], s.heard) for s in self.sections]
         self._starts = [run.start for run in self.runs]
+        self._meant = [meanings(keys_of(s.profile, s.rimshot)) for s in self.sections]
         self.says: list[str] = []
         self.strokes = self._strokes()
 
@@ -118,8 +119,7 @@ class Own:
         return found
 
     def _surface(self, note: Note) -> str:
-        section = self.section_at(self._model(note.tick))
-        meant = meanings(keys_of(section.profile, section.rimshot))
+        meant = self._meant[self.index_at(self._model(note.tick))]
         return meant.get(note.key) or surfaces({note.key}).get(note.key, "")
 
     def _found(self, note: Note, named: Named, surface: str) -> Found:
