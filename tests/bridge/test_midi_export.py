@@ -14,7 +14,7 @@ SLACK_TIDE = (Path(__file__).parents[2] / "examples/slack-tide.toml").read_text(
 SWUNG = SLACK_TIDE.replace("[base]", '[feel]\nswing = "sixteenths 2:1"\n[base]', 1)
 
 
-def ask(name: str, **fields: Any) -> dict[str, Any]:
+def ask(name: str, /, **fields: Any) -> dict[str, Any]:
     reply = json.loads(answer(json.dumps({"ask": name, **fields})))
     assert isinstance(reply, dict)
     return reply

@@ -14,6 +14,7 @@ from groundbeat.errors import RequestError
 from groundbeat.midi.base_beat import BaseBeatError, Import, base_beat
 from groundbeat.midi.export import MAX_ROUNDS, midi_file
 from groundbeat.midi.laying import Wish
+from groundbeat.midi.profiles import keys_of, meanings
 from groundbeat.midi.reader import read
 from groundbeat.model.beat import Beat, Stroke
 from groundbeat.model.beat import base_beat as born
@@ -362,3 +363,24 @@ def test_a_file_that_would_grow_too_long_is_refused() -> None:
     document = groove(*dense, bars=2, columns="thirty-seconds")
     with pytest.raises(RequestError, match="would hold 16384 strokes, at most 8000 are written"):
         written(document, rounds=64)
+
+
+def test_the_document_has_the_keys_that_are_written() -> None:
+    text = (ROOT / "engine/groundbeat/midi/MIDI.md").read_text(encoding="utf-8")
+    table = text[text.index("## Keys") : text.index("## The texts")]
+    cells = [
+        cell.strip() for line in table.splitlines() if line.startswith("| ") for cell in line.strip("|").split("|")
+    ]
+    told = {}
+    for names, *keys in zip(cells[::3], cells[1::3], cells[2::3], strict=True):
+        for n, name in enumerate(names.split(", ")):
+            told[name] = [key.split(", ")[n] if ", " in key else key for key in keys]
+    told.pop("surface")
+    assert told.pop("rimshot") == ["40 (`--rimshot 38`)", "the same"]
+    keys = [keys_of(profile) for profile in ("gm", "kit")]
+    shared = [set(table) - set(meanings(table).values()) for table in keys]
+    assert told == {
+        s.name: [f"{k[s.name]}{' *' * (s.name in other)}" for k, other in zip(keys, shared, strict=True)]
+        for s in SURFACES
+        if s.name != "rimshot"
+    }
