@@ -5,8 +5,9 @@ instrument, graces and chord notes too, carries an id made of the stroke's, and 
 (`dynamics`). `attack` says how far it sounds beside its written place, in divisions: pushes, and what stands at the
 nearest written value because no value reaches its place.
 
-A flam is one slashed grace, a drag two, a four-stroke ruff three, each with a slur to its stroke; where several
-strokes of a chord have some, the last ones stand together.
+A flam is one grace, a drag two, a four-stroke ruff three, with a slur to their stroke; where several strokes of a chord
+have some, the last ones stand together. All are slashed, though books slash the flam alone: programs play a grace
+without the slash on the beat and its stroke late, and on drums the stroke is on the beat.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from .directions import ABOVE, BELOW, words
 from .element import Lines, leaf, node, number
 from .instruments import instrument_id
 from .note_marks import SLURS, TYPES, Bracket, brackets, modification, of_stroke, tuplet
+from .nested import nested
 from .wish import LYRIC, WORDS, Wish
 
 # MIDI velocities of a stage, as the MIDI files have them; `dynamics` counts per cent of 90 (schema: note).
@@ -62,7 +64,8 @@ def note_id(stroke: Stroke, prefix: str) -> str:
 def voice_lines(pen: Pen, voice: Voice, number_: int, bar: int, said: set[int]) -> Lines:
     """Write a voice through one bar of `bar` ticks; `said` are places whose count stands at a note already."""
     lines: Lines = []
-    for chord, bracket in zip(voice.chords, brackets(voice.chords), strict=True):
+    chords = nested(voice.chords)
+    for chord, bracket in zip(chords, brackets(chords), strict=True):
         if not chord.strokes:
             lines += _rest(pen, chord, bracket, number_, bar)
             continue
@@ -135,7 +138,7 @@ def _graces(pen: Pen, chord: Chord, voice: int, stem: str) -> Lines:
             quiet = "soft" if stroke.dynamic == "accent" else "ghost"  # as they sound: see timeline
             lines += node(
                 "note",
-                leaf("grace", slash="yes" if most == 1 else ""),
+                leaf("grace", slash="yes"),
                 [] if first else leaf("chord"),
                 node("unpitched", leaf("display-step", at.step), leaf("display-octave", at.octave)),
                 leaf("instrument", id=instrument_id(stroke.surface)),
