@@ -9,11 +9,13 @@ export interface HelloRequest {
   player?: string;
 }
 
-/** Open what a person brought: a link or the text of a groove file; `name` is the file's name, for errors. */
+/** Open what a person brought: a link, the text of a groove file, or tablature, of which `bars` are "A-B" or "" for
+    all; `name` is the file's name, for errors. */
 export interface OpenRequest {
   ask: "open";
   text: string;
   name?: string;
+  bars?: string;
   have?: string;
   first?: boolean;
   kit?: string;

@@ -24,10 +24,12 @@ class Hello:
 
 @dataclass(frozen=True, slots=True)
 class Open:
-    """Open what a person brought: a link or the text of a groove file; `name` is the file's name, for errors."""
+    """Open what a person brought: a link, the text of a groove file, or tablature, of which `bars` are "A-B" or "" for
+    all; `name` is the file's name, for errors."""
 
     text: str
     name: str = ""
+    bars: str = ""
 
 
 @dataclass(frozen=True, slots=True)
