@@ -1,7 +1,7 @@
 """How is it told what becomes of variations on another beat?
 
-The other beat is brought as a link, as the text of a groove file, as tablature, or as a document that the page has; of it only the
-base beat is taken. What is judged, and how, stands in `variation.carry`.
+The other beat is brought as a link, as the text of a groove file, as tablature, or as a document that the page has;
+of it only the base beat is taken. What is judged, and how, stands in `variation.carry`.
 """
 
 from __future__ import annotations

@@ -275,7 +275,9 @@ def _stages(groove: Groove) -> tuple[stack.Stage, ...]:
 
 def _open(request: Open, have: Have) -> dict[str, Any]:
     if not request.text.strip():
-        raise RequestError("there is nothing to open; paste a link, the text of a groove file, or tablature", field="text")
+        raise RequestError(
+            "there is nothing to open; paste a link, the text of a groove file, or tablature", field="text"
+        )
     if not looks_like_link(request.text):
         return _open_text(request, have)
     reading = read_link(request.text)

@@ -17,8 +17,7 @@ import typer
 from ..codec.groove_write import write_groove
 from ..codec.tab_text import tab_text
 from ..errors import RequestError
-from ..model.groove import Groove
-from ..variation.stack import Stage, grow
+from ..variation.stack import grow
 from . import midi_export
 from .sources import BARS, GROOVE, load, tell
 

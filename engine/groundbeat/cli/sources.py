@@ -19,7 +19,9 @@ from ..codec.tab_read import looks_like_tab
 from ..errors import RequestError
 from ..model.groove import Groove
 
-GROOVE = typer.Argument(metavar="GROOVE", help="A groove file, a MIDI file, tablature, a link, or - for standard input.")
+GROOVE = typer.Argument(
+    metavar="GROOVE", help="A groove file, a MIDI file, tablature, a link, or - for standard input."
+)
 BARS = typer.Option("--bars", metavar="A-B", help="Bars of a MIDI file or a tablature that become the base beat.")
 JSON = typer.Option("--json", help="Print JSON for another program.")
 _MIDI_HEADS = (b"MThd", b"RIFF")
@@ -50,7 +52,9 @@ def load(source: str, bars: str = "") -> Groove:
             tell(line)
         return groove
     if bars:
-        raise RequestError("--bars is for MIDI files and tablature; a groove file or a link is taken whole", field="bars")
+        raise RequestError(
+            "--bars is for MIDI files and tablature; a groove file or a link is taken whole", field="bars"
+        )
     return from_link(text) if looks_like_link(text) else read_groove(text, name)
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from ..model.beat import Beat, Stroke
+from ..model.beat import Beat
 from ..model.count import spoken_at, syllable
 from ..model.kit import BY_NAME, GRACE_WORDS
 from ..model.place import COLUMNS
@@ -22,7 +22,7 @@ WIDEST = 72  # columns of a system with its bar lines: with names beside them a 
 def tab(beat: Beat, below: Sequence[tuple[str, Mapping[int, str]]] = ()) -> str:
     """Write a beat as tablature; `below` are rows to stand under it: what each is called, and its letters by tick.
 
-    >>> from ..model.beat import base_beat
+    >>> from ..model.beat import Stroke, base_beat
     >>> from ..model.meter import Meter
     >>> print(tab(base_beat(Meter.of("2/4"), 1, "eighths", [Stroke(0, "kick"), Stroke(10080, "snare", "accent")])))
            1&2&
@@ -54,9 +54,7 @@ def tab(beat: Beat, below: Sequence[tuple[str, Mapping[int, str]]] = ()) -> str:
     return ("\n\n" if beat.bars > each else "\n").join(systems)
 
 
-def _rows(
-    beat: Beat, ticks: int, below: Sequence[tuple[str, Mapping[int, str]]]
-) -> list[tuple[str, bool, list[str]]]:
+def _rows(beat: Beat, ticks: int, below: Sequence[tuple[str, Mapping[int, str]]]) -> list[tuple[str, bool, list[str]]]:
     """All rows from the top: what each is called, whether it is a line with bars, and its letters by column."""
     total = beat.cycle // ticks
     rows: list[tuple[str, bool, list[str]]] = []
@@ -81,6 +79,7 @@ def _rows(
 def key(beats: Sequence[Beat]) -> str:
     """Say what the letters in the tablature of some beats mean, those that stand there.
 
+    >>> from ..model.beat import Stroke
     >>> from ..model.meter import Meter
     >>> key([Beat(Meter.of("4/4"), strokes=(Stroke(0, "snare", "ghost", "flam"), Stroke(2520, "hi-hat")))])
     'g ghost, x stroke; graces: 1 flam'

@@ -77,13 +77,30 @@ def bars_of(system: System, names: dict[str, Named], before: TabBar | None, rema
         if len(row.cells) < many:
             there = f"{len(row.cells)} bar{'s' * (len(row.cells) > 1)}"
             remarks.tell(f"{row.name} has {there} where other lines have {many}; the rest is read as silence", row.line)
-    count, lead = count_part(system.count), _lead(count_part(system.count), rows)
+    count = count_part(system.counts)
+    lead = _lead(count, rows)
     bars: list[TabBar] = []
     for index in range(many):
-        found = _bar(index, rows, names, before, dashed, remarks, count, lead)
-        bars += _parted(found)
-        before = bars[-1]
-    return bars
+        before = _bar(index, rows, names, before, dashed, remarks, count, lead)
+        bars.append(before)
+    if count and lead is None:
+        bars = _counted(bars, count, rows[0], remarks)
+    return [part for bar in bars for part in _parted(bar)]
+
+
+def _counted(bars: list[TabBar], count: str, first: Row, remarks: Remarks) -> list[TabBar]:
+    """Lay counts over bars where they do not stand over the letters, but are as many."""
+    total = sum(bar.columns for bar in bars)
+    bare = count.strip(" |").replace("|", "")
+    fits = next((text for text in (bare, bare.replace(" ", "")) if len(text) == total), "")
+    if not fits:
+        remarks.tell("The counts do not stand over the letters, and were left out", first.line)
+        return bars
+    laid = []
+    for bar in bars:
+        laid.append(bar._replace(counts=fits[: bar.columns]))
+        fits = fits[bar.columns :]
+    return laid
 
 
 def _lead(count: str, rows: Sequence[Row]) -> Row | None:
@@ -131,7 +148,10 @@ def _spread(cells: list[Cell], dashed: bool) -> list[Spots]:
     loose = [[(letter, cell.start + n) for n, letter in enumerate(cell.text)] for cell in cells]
     if not dashed:
         width = max(len(row) for row in loose)
-        return [row + [(" ", cell.start + n) for n in range(len(row), width)] for row, cell in zip(loose, cells, strict=True)]
+        return [
+            row + [(" ", cell.start + n) for n in range(len(row), width)]
+            for row, cell in zip(loose, cells, strict=True)
+        ]
     tight = [[spot for spot in row if spot[0] != " "] for row in loose]
     if len({len(row) for row in tight}) == 1 and tight[0]:
         return tight
@@ -174,7 +194,9 @@ def _hits(letters: Spots, row: Row, line: Named, remarks: Remarks) -> tuple[Hit,
             continue
         meant = meaning(letter, line)
         if meant is None:
-            remarks.tell(f'"{letter}" on {row.name} is no letter that is known there, and was left out', row.line, place)
+            remarks.tell(
+                f'"{letter}" on {row.name} is no letter that is known there, and was left out', row.line, place
+            )
             continue
         if meant.doubt:
             remarks.tell(f'"{letter}" on {row.name} {meant.doubt}', row.line, place)
@@ -220,7 +242,9 @@ def cut(bar: TabBar, columns: int) -> list[TabBar]:
             columns,
             bar.counts[start : start + columns],
             {
-                name: tuple(hit._replace(column=hit.column - start) for hit in hits if start <= hit.column < start + columns)
+                name: tuple(
+                    hit._replace(column=hit.column - start) for hit in hits if start <= hit.column < start + columns
+                )
                 for name, hits in bar.hits.items()
             },
             bar.line,

@@ -20,16 +20,21 @@ _OWN = re.compile(
 )
 _TITLE = re.compile(r"(?:title|name|beat|groove)\s{0,4}[:=]\s{0,40}(\S.*)\Z", re.IGNORECASE)
 _TEMPO = (
-    re.compile(r"\b(q|h|e|quarter|half|eighth|dotted quarter|[\u2669\u266a])\s{0,4}=\s{0,4}(\d{1,3}(?:\.\d{1,2})?)\b", re.I),
+    re.compile(
+        r"\b(q|h|e|quarter|half|eighth|dotted quarter|[\u2669\u266a])\s{0,4}=\s{0,4}(\d{1,3}(?:\.\d{1,2})?)\b", re.I
+    ),
     re.compile(r"\b(tempo|bpm|speed)\s{0,4}[:=]?\s{0,4}(\d{1,3}(?:\.\d{1,2})?)\b", re.I),
     re.compile(r"()\b(\d{1,3}(?:\.\d{1,2})?)\s?bpm\b", re.I),
 )
-_METER = re.compile(r"(?:time|meter|metre|time signature|signature)?\s{0,4}[:=]?\s{0,4}(\d{1,2}/\d{1,2})\s{0,4}(?:time|meter)?\Z", re.I)
+_METER = re.compile(
+    r"(?:time|meter|metre|time signature|signature)?\s{0,4}[:=]?\s{0,4}(\d{1,2}/\d{1,2})\s{0,4}(?:time|meter)?\Z", re.I
+)
 _METER_IN = re.compile(r"(?<![\d/])(\d{1,2}/(?:2|4|8|16))(?![\d/])")
 _UNITS = {
     "q": QUARTER, "quarter": QUARTER, "\u2669": QUARTER, "h": 2 * QUARTER, "half": 2 * QUARTER, "e": QUARTER // 2,
     "eighth": QUARTER // 2, "\u266a": QUARTER // 2, "dotted quarter": QUARTER * 3 // 2,
 }  # fmt: skip
+_ENDS = re.compile(r"\r\n?|\n")
 _STAGE = re.compile(r"(\d{1,3}) \S")
 
 
@@ -54,10 +59,13 @@ class Own(NamedTuple):
     stages: int
 
 
-def own_text(lines: list[str]) -> Own | None:
-    """Find out whether Groundbeat wrote this, and take the first of its stages; None where it did not."""
+def own_text(text: str, lines: list[str]) -> Own | None:
+    """Find out whether Groundbeat wrote this, and take the first of its stages; None where it did not.
+
+    `lines` are those of the text, as they are laid out.
+    """
     first = next((n for n, line in enumerate(lines) if line.strip()), 0)
-    found = _OWN.match(lines[first].strip()) if lines else None
+    found = _OWN.match(next((line for line in _ENDS.split(text) if line.strip()), "").lstrip("\ufeff"))
     if not found or found["columns"] not in COLUMNS:
         return None
     try:
@@ -66,13 +74,20 @@ def own_text(lines: list[str]) -> Own | None:
         return None
     title = "" if found["title"] == "Untitled" else found["title"]
     heads = Heads(title, meter, float(found["tempo"]), 0, int(found["bars"]), found["columns"])
-    starts = [n for n, line in enumerate(lines) if n > first and _STAGE.match(line)]
+    heads_at = [n for n, line in enumerate(lines) if n > first and _STAGE.match(line)]
+    ends = [*heads_at[1:], len(lines)]
+    starts = [n for n, end in zip(heads_at, ends, strict=False) if any(_is_laid(line) for line in lines[n:end])]
     if not starts:
         return Own(heads, [line if n > first else "" for n, line in enumerate(lines)], "", 1)
     end = starts[1] if len(starts) > 1 else len(lines)
-    kept = [line if starts[0] < n < end and line.startswith("    ") else "" for n, line in enumerate(lines)]
+    kept = [line if starts[0] < n < end and _is_laid(line) else "" for n, line in enumerate(lines)]
     found_stage = _STAGE.match(lines[starts[0]])
     return Own(heads, kept, found_stage[1] if found_stage else "", len(starts))
+
+
+def _is_laid(line: str) -> bool:
+    """Tell whether a line of a stage stands where its tablature does, and not its words."""
+    return line.startswith("    ")
 
 
 def read_heads(text: tuple[tuple[int, str], ...]) -> tuple[Heads, list[tuple[int, str]]]:

@@ -24,7 +24,11 @@ _LOOKS = str.maketrans(_ALIKE)
 _REPEAT = re.compile(
     r"[(\[]?\s?(?:(?:repeat|play)\s{1,4})?(?:[xX*]\s?(\d{1,2})|(\d{1,2})\s?(?:[xX]|times))\s?[)\]]?\Z", re.ASCII
 )
-_BARLESS = re.compile(r"([A-Za-z][\w.-]{0,9}(?: [\w.-]{1,9}){0,2}):?\s{0,20}([-._A-Za-z@#%()+]{4,})\Z", re.ASCII)
+_BARLESS = re.compile(
+    r"([A-Za-z][\w.-]{0,9}?(?: [A-Za-z][\w.-]{0,8}?){0,2}?)"
+    r"(?:\s{0,20}:\s{0,20}([-._A-Za-z@#%()+ ]{4,})|\s{1,20}([-._A-Za-z@#%()+]{4,}))\Z",
+    re.ASCII,
+)
 _BELOW = re.compile(r"\s*(graces|hands)\s")
 _COUNT = re.compile(r"[\d\s|+&.,_eantriplu:-]+\Z", re.ASCII | re.IGNORECASE)
 _COUNT_NAME = re.compile(r"\s*(?:counts?:?|c:)\s*", re.IGNORECASE)
@@ -56,7 +60,7 @@ class System(NamedTuple):
     """Lines that sound together, and the line of counts that stands with them ("" where there is none)."""
 
     rows: tuple[Row, ...]
-    count: str
+    counts: str
 
 
 class Layout(NamedTuple):
@@ -114,7 +118,8 @@ def _systems(blocks: list[list[Row | str]]) -> tuple[System, ...]:
     kept = [block for block in blocks if any(isinstance(item, Row) for item in block)]
     alone = len(kept) > 1 and all(sum(isinstance(item, Row) for item in block) == 1 for block in kept)
     names = {item.name.lower() for block in kept for item in block if isinstance(item, Row)}
-    if alone and len(names) > 1:
+    repeated = any(isinstance(item, Row) and (item.times or item.closes) for block in kept for item in block)
+    if alone and len(names) > 1 and not repeated:
         kept = [[item for block in kept for item in block]]
     systems: list[System] = []
     for block in kept:
@@ -182,7 +187,7 @@ def _row(number: int, line: str, says: list[str]) -> Row | None:
         if piece:
             cells.append(Cell(piece, start))
     body = "".join(cell.text for cell in cells)
-    if not body.strip() or not _like_letters(body):
+    if not _like_letters(body) or (not name and not body.strip(" -._")):
         return None
     return Row(number, name, tuple(cells), tuple(opens), tuple(closes), times)
 
@@ -199,17 +204,22 @@ def _without_bar_lines(number: int, line: str) -> Row | None:
     rest, times = _without_repeat(line)
     bare = rest.lstrip()
     found = _BARLESS.match(bare)
-    if not found or not _like_letters(found[2]) or not set("-._") & set(found[2]):
+    if not found:
         return None
-    if line_named(found[1]) is None and (len(found[2]) < 8 or found[2].count("-") * 3 < len(found[2])):
+    body, start = found[2] or found[3], found.start(2) if found[2] else found.start(3)
+    if not _like_letters(body) or not set("-._") & set(body):
         return None
-    return Row(number, found[1], (Cell(found[2], len(rest) - len(bare) + found.start(2)),), (), (), times)
+    if line_named(found[1]) is None and (len(body) < 8 or body.count("-") * 3 < len(body)):
+        return None
+    return Row(number, found[1], (Cell(body, len(rest) - len(bare) + start),), (), (), times)
 
 
 def _like_letters(body: str) -> bool:
     """Tell letters of tablature from words: at least half of what stands there is common on such lines."""
     bare = body.replace(" ", "")
-    return bool(bare) and 2 * sum(letter in _LETTERS for letter in bare) >= len(bare) and bool(set(bare) & set("-._xXoO%"))
+    return (
+        bool(bare) and 2 * sum(letter in _LETTERS for letter in bare) >= len(bare) and bool(set(bare) & set("-._xXoO%"))
+    )
 
 
 def _short(text: str) -> str:

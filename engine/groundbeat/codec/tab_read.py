@@ -52,7 +52,7 @@ def looks_like_tab(text: str) -> bool:
     if len(text) > MAX_TEXT or _GROOVE_FILE.search(text):
         return False
     lines = lines_of(text)
-    return any(is_tab_line(line[: MAX_WIDTH + 1]) for line in lines[:MAX_LINES]) or own_text(lines) is not None
+    return any(is_tab_line(line[:MAX_WIDTH]) for line in lines[:MAX_LINES]) or own_text(text, lines) is not None
 
 
 def read_tab(text: str, bars: tuple[int, int] | None = None) -> TabImport:
@@ -65,12 +65,11 @@ def read_tab(text: str, bars: tuple[int, int] | None = None) -> TabImport:
     'hi-hat'
     """
     lines = _limited(text)
-    own = own_text(lines)
+    own = own_text(text, lines)
     layout = lay_out(own.lines if own else lines)
+    heads, left = read_heads(layout.text)
     if own:
         heads, left = own.heads, []
-    else:
-        heads, left = read_heads(layout.text)
     remarks = Remarks()
     segments, known = _segments(layout, remarks)
     played, repeats = _played(segments)
@@ -100,7 +99,7 @@ def _limited(text: str) -> list[str]:
     if len(lines) > MAX_LINES:
         raise TabError(f"the text has {len(lines)} lines; at most {MAX_LINES} are read", line=MAX_LINES + 1)
     for number, line in enumerate(lines, 1):
-        if len(line) > MAX_WIDTH and is_tab_line(line[: MAX_WIDTH + 1]):
+        if len(line) > MAX_WIDTH and is_tab_line(line[:MAX_WIDTH]):
             raise TabError(
                 f"the line has {len(line)} columns, at most {MAX_WIDTH} are read; go on in a system below",
                 line=number, column=MAX_WIDTH + 1,
@@ -136,7 +135,9 @@ def _names(system: System, remarks: Remarks) -> dict[str, Named]:
                 remarks.tell(f'The line "{row.name}" is read as {named.surface}; {named.doubt}', row.line)
         elif any(letter not in " -._|" for cell in row.cells for letter in cell.text):
             said = f'"{row.name}" is no line that is known{nearest_line(row.name)}' if row.name else "It has no name"
-            remarks.tell(f"{said} The line was left out" if said.endswith("?") else f"{said}; the line was left out", row.line)
+            remarks.tell(
+                f"{said} The line was left out" if said.endswith("?") else f"{said}; the line was left out", row.line
+            )
     return names
 
 
@@ -183,7 +184,9 @@ def _range(bars: tuple[int, int] | None, total: int) -> tuple[int, int]:
     if not 1 <= first <= last or last - first >= MAX_BARS:
         raise TabError(f"bars {first}-{last} are no 1 to {MAX_BARS} bars; try 1-{min(total, 4)}", field="bars")
     if last > total:
-        raise TabError(f"asked for bars {first}-{last}, but the text has {total}; try 1-{min(total, MAX_BARS)}", field="bars")
+        raise TabError(
+            f"asked for bars {first}-{last}, but the text has {total}; try 1-{min(total, MAX_BARS)}", field="bars"
+        )
     return first, last
 
 
@@ -193,7 +196,9 @@ def _which(first: int, last: int, total: int, asked: bool, own: Own | None) -> l
         says.append(f"The text holds {own.stages} stages; stage {own.stage} was taken.")
     if last - first + 1 < total:
         what = f"bars {first}-{last}" if last > first else f"bar {first}"
-        says.append(f"Read {what} of {total}." + ("" if asked else f" A beat has at most {MAX_BARS}; others may be chosen."))
+        says.append(
+            f"Read {what} of {total}." + ("" if asked else f" A beat has at most {MAX_BARS}; others may be chosen.")
+        )
     return says
 
 

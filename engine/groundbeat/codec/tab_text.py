@@ -43,7 +43,10 @@ def tab_text(groove: Groove, stages: Sequence[Stage], number: int = -1) -> str:
     """Write the stages of a groove, or one of them, as text, with what the letters mean."""
     rows = stages if number < 0 else stages[number : number + 1]
     said = key([stage.beat for stage in rows])
-    return "\n".join([title_line(groove), *(stage_text(row, stages) for row in rows), *(["", said] if said else [])]) + "\n"
+    return (
+        "\n".join([title_line(groove), *(stage_text(row, stages) for row in rows), *(["", said] if said else [])])
+        + "\n"
+    )
 
 
 def not_in_tab(groove: Groove, stage: Stage) -> tuple[str, ...]:
