@@ -90,7 +90,7 @@ def test_a_long_beat_goes_on_in_systems_below_each_other():
 
 def test_the_key_names_the_letters_that_stand_there_and_no_others():
     base = beat('columns = "eighths"\n[base]\nhi-hat = "x-X-----"\nsnare = "g-s-----"\nsnare-graces = "1-2-----"\n')
-    assert key([base]) == "X accent, g ghost, s soft, x stroke; graces: 1 flam, 2 drag"
+    assert key([base]) == "x stroke, X accent, g ghost, s soft; graces: 1 flam, 2 drag"
     assert key([Beat(Meter.of("4/4"))]) == ""
 
 

@@ -9,8 +9,7 @@ export interface HelloRequest {
   player?: string;
 }
 
-/** Open what a person brought: a link, the text of a groove file, or tablature, of which `bars` are "A-B" or "" for
-    all; `name` is the file's name, for errors. */
+/** Open a link, a groove file's text, or tablature, of it only `bars` ("A-B", "" all); `name` is for errors. */
 export interface OpenRequest {
   ask: "open";
   text: string;

@@ -96,8 +96,8 @@ export class GbOpener extends LitElement {
   #paste(event) {
     event.preventDefault();
     const field = /** @type {HTMLTextAreaElement} */ (this.renderRoot.querySelector("textarea"));
-    const text = field.value.trim();
-    if (!text) return field.focus();
+    const text = field.value; // as it is: the counts of a tablature stand where they stand
+    if (!text.trim()) return field.focus();
     field.value = "";
     this.#text(text);
   }

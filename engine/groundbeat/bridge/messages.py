@@ -24,8 +24,7 @@ class Hello:
 
 @dataclass(frozen=True, slots=True)
 class Open:
-    """Open what a person brought: a link, the text of a groove file, or tablature, of which `bars` are "A-B" or "" for
-    all; `name` is the file's name, for errors."""
+    """Open a link, a groove file's text, or tablature, of it only `bars` ("A-B", "" all); `name` is for errors."""
 
     text: str
     name: str = ""

@@ -10,7 +10,7 @@ import typer
 from ..codec.account import account
 from ..codec.groove_write import write_groove
 from ..codec.link import COMFORTABLE, write_link
-from ..codec.tab_text import stage_text, tab_text
+from ..codec.tab_text import stages_text, tab_text
 from ..errors import RequestError
 from ..variation.stack import grow, onto
 from .sources import BARS, GROOVE, JSON, from_link, load, standard_input, tell
@@ -33,10 +33,7 @@ def show(
             told["stages"] = [told["stages"][stage]]
         print(json.dumps(told, ensure_ascii=False, indent=1))
         return
-    if stage < 0:
-        print(tab_text(document, stages), end="")
-        return
-    print(stage_text(stages[stage], stages))
+    print(tab_text(document, stages) if stage < 0 else stages_text(stages, stage), end="")
 
 
 def link(

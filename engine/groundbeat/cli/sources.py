@@ -31,7 +31,7 @@ MAX_BYTES = 8 * 1024 * 1024  # more than any drum file; the readers have tighter
 def load(source: str, bars: str = "") -> Groove:
     """Read a groove from wherever it is; remarks go to standard error."""
     if source != "-" and not _exists(source):
-        if looks_like_link(source) and not source.lower().endswith((".toml", ".mid", ".midi")):
+        if looks_like_link(source) and not source.lower().endswith((".toml", ".mid", ".midi", ".txt", ".tab")):
             return from_link(source)
         raise RequestError(f'there is no file "{source}", and it is no link; check the path')
     name, data = ("standard input", standard_input()) if source == "-" else (source, _file(source))

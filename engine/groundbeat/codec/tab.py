@@ -17,6 +17,7 @@ from ..model.place import COLUMNS
 from .letters import GRACE_LETTERS, grace_letter, letter_of
 
 WIDEST = 72  # columns of a system with its bar lines: with names beside them a page of fixed letters. Our choice
+_TOLD = {"normal": "stroke", "accent": "accent", "ghost": "ghost", "soft": "soft"}
 
 
 def tab(beat: Beat, below: Sequence[tuple[str, Mapping[int, str]]] = ()) -> str:
@@ -82,11 +83,13 @@ def key(beats: Sequence[Beat]) -> str:
     >>> from ..model.beat import Stroke
     >>> from ..model.meter import Meter
     >>> key([Beat(Meter.of("4/4"), strokes=(Stroke(0, "snare", "ghost", "flam"), Stroke(2520, "hi-hat")))])
-    'g ghost, x stroke; graces: 1 flam'
+    'x stroke, g ghost; graces: 1 flam'
     """
     strokes = [stroke for beat in beats for stroke in beat.strokes]
-    words = {letter_of(BY_NAME[stroke.surface], stroke.dynamic): stroke.dynamic for stroke in strokes}
-    said = [f"{letter} {'stroke' if word == 'normal' else word}" for letter, word in sorted(words.items())]
+    meant: dict[str, set[str]] = {}
+    for stroke in strokes:
+        meant.setdefault(stroke.dynamic, set()).add(letter_of(BY_NAME[stroke.surface], stroke.dynamic))
+    said = [f"{' '.join(sorted(meant[word]))} {told}" for word, told in _TOLD.items() if word in meant]
     found = {stroke.grace for stroke in strokes}
     graces = [f"{letter} {GRACE_WORDS[name]}" for letter, name in GRACE_LETTERS.items() if name in found]
     return ", ".join(said) + (f"; graces: {', '.join(graces)}" if graces else "")

@@ -39,14 +39,16 @@ def stage_text(stage: Stage, stages: Sequence[Stage]) -> str:
     return "\n".join(lines)
 
 
-def tab_text(groove: Groove, stages: Sequence[Stage], number: int = -1) -> str:
-    """Write the stages of a groove, or one of them, as text, with what the letters mean."""
+def stages_text(stages: Sequence[Stage], number: int = -1) -> str:
+    """Write the stages, or one of them, and what the letters in their tablature mean."""
     rows = stages if number < 0 else stages[number : number + 1]
     said = key([stage.beat for stage in rows])
-    return (
-        "\n".join([title_line(groove), *(stage_text(row, stages) for row in rows), *(["", said] if said else [])])
-        + "\n"
-    )
+    return "\n".join([*(stage_text(row, stages) for row in rows), *(["", said] if said else [])]) + "\n"
+
+
+def tab_text(groove: Groove, stages: Sequence[Stage], number: int = -1) -> str:
+    """Write a groove as text: what it is, and its stages, or one of them."""
+    return f"{title_line(groove)}\n{stages_text(stages, number)}"
 
 
 def not_in_tab(groove: Groove, stage: Stage) -> tuple[str, ...]:
