@@ -152,6 +152,7 @@ def test_twelve_columns_alone_may_be_several_meters_and_that_is_told():
         "HH|x x x x |x x x x |\nBD|o       |o   o   |",
         "HH|x\u2013x\u2013x\u2013x\u2013|\u00d7\u2013x\u2013x\u2013x\u2013|\nBD|o-------|o---o---|",
         "HH|x-x-x-x-|x-x-x-x-|\n\nBD|o-------|o---o---|",
+        "Counts: 1&2&3&4&\nHH|x-x-x-x-|x-x-x-x-|\nBD|o-------|o---o---|",
         "  1&2&3&4&1&2&3&4&\nHH x-x-x-x-x-x-x-x-\nBD o-------o---o---",
     ],
 )
@@ -198,6 +199,15 @@ def test_unknown_names_and_letters_are_told_with_their_place_and_left_out():
     assert '"q" on BD is no letter that is known there, and was left out (line 3, column 8).' in told
 
 
+def test_of_many_remarks_the_first_are_told():
+    letters = "abcdefghijklmnopqrstuvwxyz"
+    told = read_tab(
+        "HH|x-x-x-x-|\n" + "".join(f"{one}{two}{one}q|x-x-x-x-|\n" for one in letters for two in "wyz")
+    ).says
+    assert len(told) == tab_read.MOST_SAID + 1 and told[-1] == "There are 54 more remarks like these."
+    assert "did you mean" in told[0] or "known are names" in told[0]
+
+
 def test_text_around_the_tablature_is_left_out_and_told():
     told = said("Verse, played softly\nHH|x-x-x-x-|\nlet it breathe | and again\n")
     assert told == (
@@ -237,6 +247,7 @@ def test_a_letter_in_parentheses_is_a_ghost():
         ("hello", "there is no tablature in the text"),
         ("", "there is no tablature in the text"),
         ("Xyl|x-x-x-x-|", '"Xyl" is no line that is known'),
+        ("|x-x-x-x-|", "line 1, column 1: A line has no name. Write what it is before the first bar line"),
         ("HH|%|x-x-x-x-|", "line 1, column 4: % repeats the bar before it, and there is none"),
         ("HH|xxxxxxxxxxxxx|", "line 1, column 1: a bar has 13 columns, which tells no meter"),
         ("7/8\nHH|xxxxxxxx|", "line 2, column 1: a bar has 8 columns, but one of 7/8 has 7, 14, 21, 28"),

@@ -288,7 +288,7 @@ def _open(request: Open, have: Have) -> dict[str, Any]:
 
 
 def _open_text(request: Open, have: Have) -> dict[str, Any]:
-    if "|" in request.text or "-" in request.text:  # else it cannot be tablature, of which most visits see none
+    if "\n[base]" not in request.text:  # a groove file has that; most visits see no tablature
         from .tab_file import groove_of_tab, looks_like_tab
 
         if looks_like_tab(request.text):

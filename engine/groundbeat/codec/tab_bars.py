@@ -89,10 +89,10 @@ def bars_of(system: System, names: dict[str, Named], before: TabBar | None, rema
 
 
 def _counted(bars: list[TabBar], count: str, first: Row, remarks: Remarks) -> list[TabBar]:
-    """Lay counts over bars where they do not stand over the letters, but are as many."""
+    """Lay counts over bars, or over the first, where they do not stand over the letters, but are as many."""
     total = sum(bar.columns for bar in bars)
     bare = count.strip(" |").replace("|", "")
-    fits = next((text for text in (bare, bare.replace(" ", "")) if len(text) == total), "")
+    fits = next((text for text in (bare, bare.replace(" ", "")) if len(text) in (total, bars[0].columns)), "")
     if not fits:
         remarks.tell("The counts do not stand over the letters, and were left out", first.line)
         return bars

@@ -10,6 +10,7 @@ import re
 from typing import NamedTuple
 
 from ..errors import MeterError
+from ..model.groove import DEFAULT_TEMPO, MAX_TEMPO, MIN_TEMPO
 from ..model.meter import QUARTER, Meter
 from ..model.place import COLUMNS
 
@@ -36,6 +37,7 @@ _UNITS = {
 }  # fmt: skip
 _ENDS = re.compile(r"\r\n?|\n")
 _STAGE = re.compile(r"(\d{1,3}) \S")
+_LEFT_OUT = 3  # lines of text that are quoted before "and more"
 
 
 class Heads(NamedTuple):
@@ -116,3 +118,27 @@ def _with(heads: Heads, line: str) -> Heads:
         except MeterError:
             return heads
     return heads
+
+
+def tempo_of(heads: Heads, meter: Meter) -> tuple[int, list[str]]:
+    """The tempo in hundredths of the meter's beat, and what is to be told about it."""
+    if not heads.tempo:
+        return DEFAULT_TEMPO, []
+    name, own = meter.tempo_unit
+    unit = heads.unit or own
+    tempo = (round(heads.tempo * 100) * unit * 2 + own) // (2 * own)
+    says = [] if unit == own else [f"The tempo is {name} = {tempo / 100:g} in {meter}."]
+    within = min(max(tempo, MIN_TEMPO), MAX_TEMPO)
+    if within != tempo:
+        limits = f"{MIN_TEMPO // 100} to {MAX_TEMPO // 100}"
+        says = [f"The tempo of {tempo / 100:g} is out of range ({limits}); {within // 100} was taken."]
+    return within, says
+
+
+def text_left(left: list[tuple[int, str]]) -> list[str]:
+    """Tell which lines of text say nothing that is read."""
+    if not left:
+        return []
+    quoted = "; ".join(f'line {number} "{line[:30]}{"..." * (len(line) > 30)}"' for number, line in left[:_LEFT_OUT])
+    more = f"; and {len(left) - _LEFT_OUT} more" if len(left) > _LEFT_OUT else ""
+    return [f"Text that is no tablature was left out: {quoted}{more}."]

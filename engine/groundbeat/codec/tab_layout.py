@@ -124,18 +124,22 @@ def _systems(blocks: list[list[Row | str]]) -> tuple[System, ...]:
     systems: list[System] = []
     for block in kept:
         rows: list[Row] = []
+        here: set[str] = set()  # names
         count = ""
         for item in block:
             if isinstance(item, str):
                 if rows and count:  # one above and one below; the next system begins with this one
                     systems.append(System(tuple(rows), count))
                     rows = []
+                    here.clear()
                 count = item
                 continue
-            if any(row.name.lower() == item.name.lower() and row.name for row in rows):
+            if item.name and item.name.lower() in here:
                 systems.append(System(tuple(rows), count))
                 rows, count = [], ""
+                here.clear()
             rows.append(item)
+            here.add(item.name.lower())
         if rows:
             systems.append(System(tuple(rows), count))
     return tuple(systems)

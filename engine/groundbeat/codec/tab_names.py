@@ -9,18 +9,16 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from ..errors import KitError
 from ..model.kit import BY_NAME, nearest
-from ..model.kit import surface as kit_surface
 
 _COMMON = {
-    "hi-hat": "HH H Hat HC CHH CH-H HiHat Hi-Hats Hats Hh Closed-Hat",
+    "hi-hat": "HH H Hat HC CHH CH-H HiHat Hi-Hats Hats Closed-Hat",
     "open hi-hat": "OH HO OHH HHO O-HH Open-Hat",
     "half-open hi-hat": "HHH HH/O Loose-Hat",
     "hi-hat foot": "HF FH HHF HHP PH PHH Ft-Hat Foot Pedal Hat-Foot HH-Foot Hi-Hat-Pedal",
     "ride": "R RD RC RI Ride-Cymbal R1 Rid",
     "ride bell": "RB BELL RDB Be Ride-B",
-    "crash": "C CC CR C1 CR1 CY Cym Crash-Cymbal Crash-1 Cr.",
+    "crash": "C CC CR C1 CR1 CY Cym Crash-Cymbal Crash-1",
     "second crash": "C2 CR2 CC2 Crash-2",
     "china": "CHN CN CHI CHY",
     "splash": "SP SPL SC",
@@ -31,7 +29,7 @@ _COMMON = {
     "snare rim": "SR RIM",
     "kick": "B BD K KD BS Bass Bass-Drum KK Kick-Drum B1 BD1 K1",
     "second kick": "B2 BD2 K2 KD2",
-    "high tom": "T1 HT TT1 Tom1 Tom-1 Hi-Tom T-1 H-T HTT t1",
+    "high tom": "T1 HT TT1 Tom1 Tom-1 Hi-Tom T-1 H-T HTT",
     "mid tom": "T2 MT TT2 Tom2 Tom-2 T-2 M-T",
     "low tom": "T3 LT TT3 Tom3 Tom-3 T-3 L-T",
     "floor tom": "FT F F1 FTT FL Floor T4 Tom4 Tom-4",
@@ -64,7 +62,9 @@ def _plain(name: str) -> str:
     return " ".join(name.upper().replace("-", " ").replace(".", " ").replace("_", " ").split())
 
 
-_TABLE = {_plain(word): name for name, words in _COMMON.items() for word in words.split()}
+_TABLE = {_plain(name): name for name in BY_NAME} | {
+    _plain(word): name for name, words in _COMMON.items() for word in words.split()
+}
 
 
 def line_named(name: str) -> Named | None:
@@ -81,10 +81,7 @@ def line_named(name: str) -> Named | None:
     found = _TABLE.get(plain)
     if found:
         return Named(found, "", False)
-    try:
-        return Named(kit_surface(name).name, "", False)
-    except KitError:
-        return None
+    return None
 
 
 def nearest_line(name: str) -> str:

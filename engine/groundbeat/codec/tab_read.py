@@ -11,12 +11,12 @@ from typing import NamedTuple
 
 from ..errors import TabError
 from ..model.beat import MAX_BARS, Beat, Stroke, base_beat
-from ..model.groove import DEFAULT_TEMPO, MAX_TEMPO, MAX_TITLE, MIN_TEMPO
+from ..model.groove import MAX_TITLE
 from ..model.kit import LOUDNESS
 from ..model.meter import Meter
 from ..model.place import COLUMNS
 from .tab_bars import Hit, Remarks, TabBar, bars_of, cut
-from .tab_heads import Heads, Own, own_text, read_heads
+from .tab_heads import Heads, Own, own_text, read_heads, tempo_of, text_left
 from .tab_layout import MAX_WIDTH, Layout, System, is_tab_line, lay_out, lines_of
 from .tab_meter import by_counts, by_length, column_ticks, columns_named, lengths
 from .tab_names import Named, line_named, nearest_line
@@ -26,7 +26,8 @@ MAX_TEXT = 128 * 1024
 MAX_LINES = 4000  # a whole piece has some hundreds. Our choice
 MAX_TAB_BARS = 512  # bars of a text with its repeats; half an hour of music has about so many. Our choice
 _GROOVE_FILE = re.compile(r"^[ \t]{0,40}(?:groundbeat\s{0,8}=|\[base\])", re.MULTILINE)
-_LEFT_OUT = 3  # lines of text that are quoted before "and more"
+MOST_SAID = 24  # remarks about one text; more of them nobody reads. Our choice
+_LOOKED_UP = 12  # unknown names that are compared with the known ones. Our choice
 
 
 class TabImport(NamedTuple):
@@ -80,12 +81,14 @@ def read_tab(text: str, bars: tuple[int, int] | None = None) -> TabImport:
     meter, doubts = _meter(heads, chosen, frozenset(bar.columns for bar in played))
     chosen = [part for bar in chosen for part in _in_meter(bar, meter, remarks)][:MAX_BARS]
     beat, columns_said = _beat(chosen, meter, heads, remarks)
-    tempo, tempo_says = _tempo(heads, meter)
+    tempo, tempo_says = tempo_of(heads, meter)
     title = "".join(letter for letter in heads.title if letter.isprintable() or own)[:MAX_TITLE]
     says = [
         *_which(first, last, len(played), bars is not None, own), *repeats, *doubts, *columns_said, *tempo_says,
-        *remarks.sentences(), *(f"{said[0].upper()}{said[1:]}." for said in layout.says), *_text_left(left),
+        *remarks.sentences(), *(f"{said[0].upper()}{said[1:]}." for said in layout.says), *text_left(left),
     ]  # fmt: skip
+    if len(says) > MOST_SAID:
+        says = [*says[:MOST_SAID], f"There are {len(says) - MOST_SAID} more remarks like these."]
     return TabImport(beat, tempo, title, tuple(says))
 
 
@@ -112,8 +115,9 @@ def _segments(layout: Layout, remarks: Remarks) -> tuple[list[_Segment], int]:
     segments: list[_Segment] = []
     before: TabBar | None = None
     known = 0
+    unknown: set[str] = set()
     for system in layout.systems:
-        names = _names(system, remarks)
+        names = _names(system, remarks, unknown)
         known += len(names)
         bars = bars_of(system, names, before, remarks)
         if bars:
@@ -121,11 +125,13 @@ def _segments(layout: Layout, remarks: Remarks) -> tuple[list[_Segment], int]:
             segments += _repeated(system, bars)
     if layout.systems and not known:
         row = layout.systems[0].rows[0]
-        raise TabError(f'"{row.name}" is no line that is known{nearest_line(row.name)}', line=row.line, column=1)
+        said = _unknown(row.name, set())
+        hint = "" if row.name else ' Write what it is before the first bar line, as in "HH|x-x-x-x-|"'
+        raise TabError(said + hint, line=row.line, column=1)
     return segments, known
 
 
-def _names(system: System, remarks: Remarks) -> dict[str, Named]:
+def _names(system: System, remarks: Remarks, unknown: set[str]) -> dict[str, Named]:
     names: dict[str, Named] = {}
     for row in system.rows:
         named = line_named(row.name)
@@ -134,11 +140,17 @@ def _names(system: System, remarks: Remarks) -> dict[str, Named]:
             if named.doubt:
                 remarks.tell(f'The line "{row.name}" is read as {named.surface}; {named.doubt}', row.line)
         elif any(letter not in " -._|" for cell in row.cells for letter in cell.text):
-            said = f'"{row.name}" is no line that is known{nearest_line(row.name)}' if row.name else "It has no name"
-            remarks.tell(
-                f"{said} The line was left out" if said.endswith("?") else f"{said}; the line was left out", row.line
-            )
+            remarks.tell(f"{_unknown(row.name, unknown)} The line was left out", row.line)
     return names
+
+
+def _unknown(name: str, unknown: set[str]) -> str:
+    """Say that a name is not known, with the nearest; of many such names the first ones, for looking takes long."""
+    if not name:
+        return "A line has no name."
+    unknown.add(name)
+    near = nearest_line(name) if len(unknown) <= _LOOKED_UP else ""
+    return f'"{name}" is no line that is known{near}' + ("" if near.endswith("?") else ".")
 
 
 def _repeated(system: System, bars: list[TabBar]) -> list[_Segment]:
@@ -272,25 +284,3 @@ def _beat(bars: list[TabBar], meter: Meter, heads: Heads, remarks: Remarks) -> t
 
 def _lengths(bars: list[TabBar]) -> str:
     return ", ".join(str(size) for size in sorted({bar.columns for bar in bars}))
-
-
-def _tempo(heads: Heads, meter: Meter) -> tuple[int, list[str]]:
-    if not heads.tempo:
-        return DEFAULT_TEMPO, []
-    name, own = meter.tempo_unit
-    unit = heads.unit or own
-    tempo = (round(heads.tempo * 100) * unit * 2 + own) // (2 * own)
-    says = [] if unit == own else [f"The tempo is {name} = {tempo / 100:g} in {meter}."]
-    within = min(max(tempo, MIN_TEMPO), MAX_TEMPO)
-    if within != tempo:
-        limits = f"{MIN_TEMPO // 100} to {MAX_TEMPO // 100}"
-        says = [f"The tempo of {tempo / 100:g} is out of range ({limits}); {within // 100} was taken."]
-    return within, says
-
-
-def _text_left(left: list[tuple[int, str]]) -> list[str]:
-    if not left:
-        return []
-    quoted = "; ".join(f'line {number} "{line[:30]}{"..." * (len(line) > 30)}"' for number, line in left[:_LEFT_OUT])
-    more = f"; and {len(left) - _LEFT_OUT} more" if len(left) > _LEFT_OUT else ""
-    return [f"Text that is no tablature was left out: {quoted}{more}."]
