@@ -97,6 +97,17 @@ class GrooveFileError(GroundbeatError):
         super().__init__(f"{where}: {message}", field=field)
 
 
+class TabError(GroundbeatError):
+    """A tablature that does not read; `line` and `column` count from 1 (0: the text as a whole)."""
+
+    code = "tab"
+
+    def __init__(self, message: str, *, line: int = 0, column: int = 0, field: str = "") -> None:
+        self.line, self.column = line, column
+        where = f"tablature, line {line}" + (f", column {column}" if column else "") if line else "tablature"
+        super().__init__(f"{where}: {message}", field=field)
+
+
 class LinkError(GroundbeatError):
     """A link that does not read, or a groove that does not fit into one."""
 

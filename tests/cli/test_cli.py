@@ -55,7 +55,7 @@ def test_show_prints_one_stage_when_asked(run):
     assert ran.out == (
         "\n1 Displace (1 moved)\n  Move the first backbeat of the backbeat voice a sixteenth later.\n"
         "            1e&a2e&a3e&a4e&a\n    hi-hat |x-x-x-x-x-x-x-x-|\n    snare  |-----O------O---|\n"
-        "    kick   |o------oo-------|\n"
+        "    kick   |o------oo-------|\n\no x stroke, O accent\n"
     )
     assert "0 Base beat" in run("show", SLACK_TIDE, "--stage", 0).out
     assert "Displace" not in run("show", SLACK_TIDE, "--stage", 0).out
@@ -204,6 +204,26 @@ def test_a_midi_file_gives_its_bars(run, tmp_path: Path):
 @pytest.mark.parametrize("bars", ["x", "0", "2-1", "1-", "1-17", "-3"])
 def test_a_range_of_bars_that_is_none_is_refused(run, tmp_path: Path, bars: str):
     assert "bars" in failed(run("show", midi_file(tmp_path), "--bars", bars))
+
+
+TABLATURE = (
+    "Title: Low Water\nq = 92\n\n   1e&a2e&a3e&a4e&a\nHH|x-x-x-xox-x-x-x-|x-x-x-x-x-x-x-X-|\nBD|o-------o-------|%|\n"
+)
+
+
+def test_a_tablature_is_read_and_what_is_doubtful_is_told_beside_it(run, tmp_path: Path):
+    file = tmp_path / "low.txt"
+    file.write_text(TABLATURE, encoding="utf-8")
+    shown = run("show", file)
+    assert shown.status == 0 and shown.out.startswith("Low Water: 4/4, 2 bars of sixteenths, quarter = 92\n")
+    assert "open hi-hat      |-------x--------|----------------|" in shown.out
+    assert shown.err == ('"X" on HH is read as loose (a half-open hi-hat), not as an accent (line 5, column 35).\n')
+    one = run("show", "-", "--bars", "1", data=TABLATURE)
+    assert "hi-hat      |x-x-x-x-x-x-x-x-|\n" in one.out and one.err.startswith("Read bar 1 of 2.\n")
+    again = run("show", "-", data=shown.out)
+    assert (again.out, again.err) == (shown.out, "")
+    refused = failed(run("link", "-", data="HH|x-x-x-x-|\nSN|--o---o-o|\nBD|o-------|"))
+    assert refused.startswith("tablature, line 2, column 12: SN has 9 columns in bar 1")
 
 
 def test_bars_of_a_groove_file_are_refused(run):

@@ -9,11 +9,12 @@ export interface HelloRequest {
   player?: string;
 }
 
-/** Open what a person brought: a link or the text of a groove file; `name` is the file's name, for errors. */
+/** Open a link, a groove file's text, or tablature, of it only `bars` ("A-B", "" all); `name` is for errors. */
 export interface OpenRequest {
   ask: "open";
   text: string;
   name?: string;
+  bars?: string;
   have?: string;
   first?: boolean;
   kit?: string;

@@ -300,14 +300,28 @@ def _stages(groove: Groove) -> tuple[stack.Stage, ...]:
 
 def _open(request: Open, have: Have) -> dict[str, Any]:
     if not request.text.strip():
-        raise RequestError("there is nothing to open; paste a link or the text of a groove file", field="text")
+        raise RequestError(
+            "there is nothing to open; paste a link, the text of a groove file, or tablature", field="text"
+        )
     if not looks_like_link(request.text):
-        return _view(read_groove(request.text, request.name), have)
+        return _open_text(request, have)
     reading = read_link(request.text)
     if reading.newer is None:
         return _view(reading.groove, have)
     newer = {"stage": reading.newer, "message": f"stage {reading.newer}: {NEWER}" if reading.newer else NEWER}
     return _told(reading.groove, have, link=reading.fragment, newer=newer)
+
+
+def _open_text(request: Open, have: Have) -> dict[str, Any]:
+    if "\n[base]" not in request.text:  # a groove file has that; most visits see no tablature
+        from .tab_file import groove_of_tab, looks_like_tab
+
+        if looks_like_tab(request.text):
+            groove, says = groove_of_tab(request.name, request.text, request.bars)
+            return _view(groove, have, says)
+    if request.bars:
+        raise RequestError("bars are chosen of MIDI files and tablature; a groove file is taken whole", field="bars")
+    return _view(read_groove(request.text, request.name), have)
 
 
 def _open_midi(request: OpenMidi, have: Have) -> dict[str, Any]:

@@ -25,10 +25,11 @@ class Hello:
 
 @dataclass(frozen=True, slots=True)
 class Open:
-    """Open what a person brought: a link or the text of a groove file; `name` is the file's name, for errors."""
+    """Open a link, a groove file's text, or tablature, of it only `bars` ("A-B", "" all); `name` is for errors."""
 
     text: str
     name: str = ""
+    bars: str = ""
 
 
 @dataclass(frozen=True, slots=True)
