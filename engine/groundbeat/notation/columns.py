@@ -1,0 +1,269 @@
+"""What stands above one another at one place of a bar, and how much room does it take to the left and the right?
+
+A column is everything at one written tick: heads, ledger lines, parentheses, dots, small notes with their slur, rests.
+Coordinates are local: x = 0 is the left edge of an ordinary head, y = 0 the bottom line of the staff, downwards.
+Stems, flags, beams and what stands outside them follow when a whole line is known (`stems`).
+
+Heads a second apart, or on one place, do not cover each other: with stems up the higher one goes to the right, with
+stems down the lower one to the left. Where hands lie so low that they would meet the feet's heads or stems, the feet
+move to the right. Rests of two voices stand above and below what the other voice plays there. Distances are our
+choice.
+"""
+
+from __future__ import annotations
+
+from ..model.beat import Stroke
+from .glyphs import ANCHORS, HEADS, OUTLINES, STEP
+from .graces import COUNT, put_graces
+from .primitives import Block, Box, Mark, Sign
+from .score import Bar, Chord
+from .staff import CLOSED, HALF_OPEN, OPEN, SPLASH, place
+
+HEAD = 295  # width of an ordinary head
+STEM = 30  # thickness of a stem, 0.12 of a space as the font asks for
+LEDGER, BEYOND = 40, 70  # thickness of a ledger line and how far it goes beyond its head
+FAR = 100_000  # beyond every sheet
+CLEAR = 15  # between a head and its parenthesis
+PARENTHESIS = 109
+_DOT_AFTER = 70
+_FEET_END = 325  # above the kick and its parentheses: hands' rests end here
+ON_STEM = {"buzz": "buzz", "diddle": "one stroke"}
+ABOVE = {OPEN: "open", HALF_OPEN: "half-open", CLOSED: "closed"}
+
+
+class Note:
+    """A chord or rest of one voice, and what `stems` must know of it."""
+
+    __slots__ = (
+        "above", "beams", "below", "column", "dots", "edge", "high", "low", "on_stem", "start", "stem", "struck",
+        "tip", "tuplet", "up", "value",
+    )  # fmt: skip
+
+    def __init__(self, column: Column, chord: Chord, up: bool) -> None:
+        self.column = column
+        self.up = up
+        self.value, self.dots, self.beams = chord.value, chord.dots, chord.beams
+        self.tuplet, self.edge = chord.tuplet, chord.edge
+        self.struck = bool(chord.strokes)
+        self.stem = HEAD - STEM if up else 0  # left edge of the stem
+        self.high = self.low = self.start = self.tip = 0
+        self.above: list[tuple[str, str]] = []  # outline and stroke, from the stem outwards
+        self.below: list[tuple[str, str]] = []
+        self.on_stem: list[tuple[str, str]] = []
+
+
+class Column:
+    """Everything at one written tick."""
+
+    __slots__ = (
+        "at",
+        "bottom",
+        "changed",
+        "heads",
+        "left",
+        "letter",
+        "marks",
+        "notes",
+        "played",
+        "right",
+        "syllable",
+        "top",
+        "x",
+    )
+
+    def __init__(self, at: int) -> None:
+        self.at = at
+        self.x = 0
+        self.left, self.right = 0, HEAD  # how far it reaches: to the left (positive) and to the right of x
+        self.top, self.bottom = FAR, -FAR  # of its ink, FAR where there is none
+        self.marks: list[Mark] = []
+        self.notes: list[Note] = []
+        self.heads: list[tuple[Stroke, Box]] = []
+        self.letter = self.syllable = ""
+        self.changed = self.played = False
+
+    def put(self, kind: str, name: str, x: int, y: int, stroke: str = "", size: int = 100) -> Box:
+        """Put an outline into the column."""
+        left, top, right, bottom = OUTLINES[name].box
+        if size != 100:
+            left, top, right, bottom = (
+                left * size // 100,
+                top * size // 100,
+                -(-right * size // 100),
+                -(-bottom * size // 100),
+            )
+        box = (x + left, y + top, x + right, y + bottom)
+        self.marks.append(Mark(kind, box, Sign(name, x, y, size), stroke))
+        self.reach(box)
+        return box
+
+    def reach(self, box: Box) -> None:
+        """Widen the column to hold a box."""
+        left, top, right, bottom = box
+        if -left > self.left:
+            self.left = -left
+        if right > self.right:
+            self.right = right
+        if top < self.top:
+            self.top = top
+        if bottom > self.bottom:
+            self.bottom = bottom
+
+
+def columns(bar: Bar, hats: dict[str, str]) -> list[Column]:
+    """Lay out a bar's columns in the order of time; `hats` are the marks of its strokes by their ids.
+
+    The rest of an empty bar makes one column without ink: who knows the width of the bar centres it.
+    """
+    found: dict[int, Column] = {}
+    two = sum(1 for voice in bar.voices if voice.chords) > 1
+    rests: list[Note] = []
+    for voice in bar.voices:
+        up = voice.stem == "up"
+        for chord in voice.chords:
+            column = found.get(chord.at)
+            if column is None:
+                column = found[chord.at] = Column(chord.at)
+            note = Note(column, chord, up)
+            column.notes.append(note)
+            if chord.strokes:
+                _heads(column, note, chord, hats)
+            elif chord.value > 1:
+                rests.append(note)
+    for column in found.values():
+        if column.heads:
+            _round(column)
+    for note in rests:
+        _rest(note, two)
+    return [found[at] for at in sorted(found)]
+
+
+def _heads(column: Column, note: Note, chord: Chord, hats: dict[str, str]) -> None:
+    """Place the heads of a chord, and note what else its strokes ask for."""
+    up = note.up
+    half = chord.value <= 2
+    rows = [(stroke, place(stroke.surface)) for stroke in chord.strokes]
+    if up:
+        rows.reverse()
+    shift = 0
+    if column.heads and -rows[0][1].line * STEP < max(box[3] for _, box in column.heads) + STEP // 2:
+        shift = max(box[2] for _, box in column.heads) + 2 * STEM
+    placed: list[Box] = []
+    for stroke, where in rows:
+        name = HEADS[where.head][half]
+        left, top, right, bottom = OUTLINES[name].box
+        y = -where.line * STEP
+        x = HEAD - ANCHORS[where.head][0] if up else shift
+        for box in placed:
+            if box[1] < y + bottom and y + top < box[3] and box[0] < x + right and x + left < box[2]:
+                x = max(HEAD, *(b[2] for b in placed)) - left if up else min(shift, *(b[0] for b in placed)) - right
+                break
+        box = column.put("head", name, x, y, stroke.id)
+        placed.append(box)
+        column.heads.append((stroke, box))
+        if not -2 < where.line < 10:
+            _ledgers(column, where.line, box)
+        grace = stroke.grace
+        outer = note.above if up else note.below
+        if stroke.dynamic == "accent":
+            outer.append(("accent above" if up else "accent below", stroke.id))
+        if grace == "choke":
+            outer.append(("choke", stroke.id))
+        elif grace in ON_STEM:
+            note.on_stem.append((ON_STEM[grace], stroke.id))
+        hat = hats.get(stroke.id)
+        if hat == SPLASH:
+            note.below.insert(0, ("open", stroke.id))
+        elif hat:
+            note.above.insert(0, (ABOVE[hat], stroke.id))
+    note.stem += shift
+    first, last = rows[0][1], rows[-1][1]
+    note.high, note.low = -max(first.line, last.line) * STEP, -min(first.line, last.line) * STEP
+    note.start = -first.line * STEP + (-1 if up else 1) * ANCHORS[first.head][1]
+    note.above, note.below, note.on_stem = _once(note.above), _once(note.below), _once(note.on_stem)
+
+
+def _once(rows: list[tuple[str, str]]) -> list[tuple[str, str]]:
+    """Keep one of each outline: one accent stands for all strokes of a chord."""
+    if len(rows) < 2:
+        return rows
+    seen: dict[str, str] = {}
+    for name, stroke in rows:
+        seen.setdefault(name, stroke)
+    return list(seen.items())
+
+
+def _ledgers(column: Column, line: int, head: Box) -> None:
+    left, right = head[0] - BEYOND, head[2] + BEYOND
+    for row in (*range(10, line + 1, 2), *range(-2, line - 1, -2)):
+        y = -row * STEP - LEDGER // 2
+        box = (left, y, right, y + LEDGER)
+        column.marks.append(Mark("ledger", box, Block(left, y, right - left, LEDGER), ""))
+        column.reach(box)
+
+
+def _round(column: Column) -> None:
+    """Put parentheses around ghosts, dots behind dotted notes, small notes before graced ones."""
+    taken = [box for _, box in column.heads]
+    dotted = [note for note in column.notes if note.dots and note.struck]
+    ghosts = [row for row in column.heads if row[0].dynamic == "ghost"]
+    if ghosts:
+        for note in column.notes:
+            if note.struck:
+                ends = (-FAR, note.start) if note.up else (note.start, FAR)
+                taken.append((note.stem, ends[0], note.stem + STEM, ends[1]))
+        for stroke, box in ghosts:
+            y = (box[1] + box[3]) // 2
+            x = _free(taken, box[0] - CLEAR - PARENTHESIS, y, -1)
+            taken.append(column.put("parenthesis", "left parenthesis", x, y, stroke.id))
+            x = _free(taken, box[2] + CLEAR, y, 1)
+            taken.append(column.put("parenthesis", "right parenthesis", x + 36, y, stroke.id))
+    if dotted:
+        x = column.right + _DOT_AFTER
+        spaces: set[int] = set()
+        for note in dotted:
+            for _, box in column.heads:
+                y = (box[1] + box[3]) // 2
+                if note.high <= y <= note.low:
+                    line = -y // STEP
+                    spaces.add(line + (1 if note.up else -1) if line % 2 == 0 else line)
+        for line in sorted(spaces):
+            for number in range(max(note.dots for note in dotted)):
+                column.put("dot", "dot", x + 150 * number, -line * STEP)
+    small = [(stroke, (box[1] + box[3]) // 2) for stroke, box in column.heads if stroke.grace in COUNT]
+    if small:
+        put_graces(column, small)
+
+
+def _free(taken: list[Box], x: int, y: int, way: int) -> int:
+    """Push a parenthesis outwards until it meets nothing."""
+    top, bottom = y - 181, y + 181
+    moving = True
+    while moving:
+        moving = False
+        for box in taken:
+            if box[1] < bottom and top < box[3] and box[0] < x + PARENTHESIS and x < box[2]:
+                x = box[0] - CLEAR - PARENTHESIS if way < 0 else box[2] + CLEAR
+                moving = True
+    return x
+
+
+def _rest(note: Note, two: bool) -> None:
+    """Put a rest where it meets nothing of the other voice."""
+    column = note.column
+    name = f"rest {note.value}"
+    _, top, _, bottom = OUTLINES[name].box
+    line = 4
+    if two and note.up:
+        line = 6
+        while -line * STEP + bottom > -_FEET_END:
+            line += 2
+    elif two:
+        line = 0
+        lowest = column.bottom
+        while -line * STEP + top < lowest:
+            line -= 2
+    box = column.put("rest", name, 0, -line * STEP)
+    note.high, note.low = box[1], box[3]
+    for number in range(note.dots):
+        column.put("dot", "dot", box[2] + _DOT_AFTER + 150 * number, -(line + 1) * STEP)
