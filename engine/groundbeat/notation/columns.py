@@ -56,20 +56,9 @@ class Column:
     """Everything at one written tick."""
 
     __slots__ = (
-        "at",
-        "bottom",
-        "changed",
-        "heads",
-        "left",
-        "letter",
-        "marks",
-        "notes",
-        "played",
-        "right",
-        "syllable",
-        "top",
-        "x",
-    )
+        "at", "bottom", "changed", "core", "heads", "left", "letter", "marks", "notes", "played", "right", "syllable",
+        "top", "x",
+    )  # fmt: skip
 
     def __init__(self, at: int) -> None:
         self.at = at
@@ -81,6 +70,7 @@ class Column:
         self.heads: list[tuple[Stroke, Box]] = []
         self.letter = self.syllable = ""
         self.changed = self.played = False
+        self.core = (FAR, -FAR)  # top and bottom of heads, parentheses and dots
 
     def put(self, kind: str, name: str, x: int, y: int, stroke: str = "", size: int = 100) -> Box:
         """Put an outline into the column."""
@@ -145,19 +135,16 @@ def _heads(column: Column, note: Note, chord: Chord, hats: dict[str, str]) -> No
     rows = [(stroke, place(stroke.surface)) for stroke in chord.strokes]
     if up:
         rows.reverse()
-    shift = 0
-    if column.heads and -rows[0][1].line * STEP < max(box[3] for _, box in column.heads) + STEP // 2:
-        shift = max(box[2] for _, box in column.heads) + 2 * STEM
+    shift = 0 if up else _beside(column, -rows[0][1].line * STEP)
     placed: list[Box] = []
     for stroke, where in rows:
         name = HEADS[where.head][half]
         left, top, right, bottom = OUTLINES[name].box
         y = -where.line * STEP
         x = HEAD - ANCHORS[where.head][0] if up else shift
-        for box in placed:
-            if box[1] < y + bottom and y + top < box[3] and box[0] < x + right and x + left < box[2]:
-                x = max(HEAD, *(b[2] for b in placed)) - left if up else min(shift, *(b[0] for b in placed)) - right
-                break
+        near = [box for box in placed if box[1] < y + bottom and y + top < box[3]]
+        if any(box[0] < x + right and x + left < box[2] for box in near):
+            x = max(HEAD, *(box[2] for box in near)) - left if up else min(shift, *(box[0] for box in near)) - right
         box = column.put("head", name, x, y, stroke.id)
         placed.append(box)
         column.heads.append((stroke, box))
@@ -181,6 +168,24 @@ def _heads(column: Column, note: Note, chord: Chord, hats: dict[str, str]) -> No
     note.high, note.low = -max(first.line, last.line) * STEP, -min(first.line, last.line) * STEP
     note.start = -first.line * STEP + (-1 if up else 1) * ANCHORS[first.head][1]
     note.above, note.below, note.on_stem = _once(note.above), _once(note.below), _once(note.on_stem)
+
+
+def _flags(column: Column) -> None:
+    """Keep room for what will stand on the stems: flags, buzz signs, strokes."""
+    for note in column.notes:
+        if note.struck and not note.beams and note.value >= 8:
+            end = note.stem + OUTLINES[f"flag {note.value} {'up' if note.up else 'down'}"].box[2]
+            column.right = max(column.right, end)
+        for name, _ in note.on_stem:
+            left, _, right, _ = OUTLINES[name].box
+            column.left = max(column.left, -(note.stem + left))
+            column.right = max(column.right, note.stem + STEM + right)
+
+
+def _beside(column: Column, y: int) -> int:
+    """How far the feet move to the right, if hands play where their highest head at y or its stem would stand."""
+    low = [box for _, box in column.heads if box[3] > y - STEP]
+    return max(HEAD, *(box[2] for box in low)) + 2 * STEM if low else 0
 
 
 def _once(rows: list[tuple[str, str]]) -> list[tuple[str, str]]:
@@ -230,6 +235,8 @@ def _round(column: Column) -> None:
         for line in sorted(spaces):
             for number in range(max(note.dots for note in dotted)):
                 column.put("dot", "dot", x + 150 * number, -line * STEP)
+    column.core = (column.top, column.bottom)
+    _flags(column)
     small = [(stroke, (box[1] + box[3]) // 2) for stroke, box in column.heads if stroke.grace in COUNT]
     if small:
         put_graces(column, small)

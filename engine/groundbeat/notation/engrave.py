@@ -191,7 +191,7 @@ def _pieces(
             for column in inside:
                 _label(column, sticking, changed)
         if counts:
-            inside = _spoken(inside, spoken.get(number, []))
+            inside = _spoken(bar, inside, spoken.get(number, []))
         whole = piece(number, inside, end)
         if sum(least for least, _ in whole.gaps) <= room - 3 * SPACE:
             pieces.append(whole)
@@ -206,12 +206,20 @@ def _label(column: Column, sticking: Mapping[str, str], changed: Collection[str]
     column.changed = any(stroke.id in changed for stroke, _ in column.heads)
 
 
-def _spoken(inside: list[Column], rows: Sequence[tuple[int, str, bool]]) -> list[Column]:
-    """Give columns their syllables, and make columns for syllables where nothing is written."""
+def _spoken(bar: Bar, inside: list[Column], rows: Sequence[tuple[int, str, bool]]) -> list[Column]:
+    """Give columns their syllables, and make columns for syllables where nothing is written.
+
+    Inside a tuplet only what is written is counted: a grey "e" between the notes of a triplet says nothing true.
+    """
     found = {column.at: column for column in inside}
+    tuplets = [
+        (chord.at, chord.at + chord.ticks) for voice in bar.voices for chord in voice.chords if chord.tuplet != (1, 1)
+    ]
     for at, syllable, played in rows:
         column = found.get(at)
         if column is None:
+            if any(low < at < high for low, high in tuplets):
+                continue
             column = found[at] = Column(at)
         column.syllable, column.played = syllable, played
     return [found[at] for at in sorted(found)]

@@ -47,8 +47,9 @@ def words(
 
 def sign(kind: str, name: str, x: int, y: int, size: int = 100) -> Mark:
     """Make a mark that is an outline."""
-    left, top, right, bottom = (value * size // 100 for value in OUTLINES[name].box)
-    return Mark(kind, (x + left, y + top, x + right + 1, y + bottom + 1), Sign(name, x, y, size), "")
+    left, top, right, bottom = OUTLINES[name].box
+    box = (x + left * size // 100, y + top * size // 100, x - (-right * size // 100), y - (-bottom * size // 100))
+    return Mark(kind, box, Sign(name, x, y, size), "")
 
 
 def meter_width(meter: Meter) -> int:
@@ -68,10 +69,10 @@ def opening(meter: Meter, right: int, first: bool, loops: bool, marks: list[Mark
     if not first:
         return
     wide = meter_width(meter)
-    for number, line in ((meter.count, 6), (meter.unit, 2)):
+    for number, line, away in ((meter.count, 6, -9), (meter.unit, 2, 9)):
         x = CLEF + (wide - _digits(number)) // 2
         for digit in str(number):
-            marks.append(sign("meter", f"meter {digit}", x, -line * STEP))
+            marks.append(sign("meter", f"meter {digit}", x, -line * STEP + away))
             x += OUTLINES[f"meter {digit}"].box[2] + 20
     if loops:
         x = CLEF + wide + AFTER_METER

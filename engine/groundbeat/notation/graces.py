@@ -22,7 +22,7 @@ SIZE = 60  # percent
 _STEM, _LENGTH, _FLAGGED = 20, 490, 590  # above the highest head; a flag is 487 long at this size
 _BEAM, _BEAMS_APART = 70, 110
 _GAP, _BEFORE = 60, 50  # between small notes; between them and the note
-_SAG, _THICK = 75, 30
+_SAG, _THICK = 90, 32
 _HEAD = 295 * SIZE // 100
 
 

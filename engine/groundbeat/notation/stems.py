@@ -20,13 +20,8 @@ LENGTH = 875  # of a stem: three and a half spaces
 _LEAST = {True: -1500, False: 750}  # where stems end at least: as for a snare, as for a kick
 _HIGH, _DEEP = 10 * STEP, 1 * STEP  # heads beyond these do not move the whole line's stems
 _FLAG = 815  # how far a flag hangs from the end of its stem
-_FLAGGED, _FLAG_DOT = (
-    960,
-    1020,
-)  # stems with flags: the flag ends above a head beside the stem; above its dot or parenthesis
 _CLEAR, _OUTSIDE = 40, 45  # between beams and what they cross; between signs outside the stem
 _SIGN = {"buzz": 232, "one stroke": 187}
-_HEAD_END = 190  # from the middle of a head to beyond its parenthesis
 _NUMBER = 60  # percent
 _BRACKET, _HOOK = 25, 110
 
@@ -81,10 +76,15 @@ def _length(note: Note) -> int:
     levels = len(note.beams)
     signs = sum(_SIGN[name] + _CLEAR for name, _ in note.on_stem)
     if not levels and note.value >= 8:
-        length = _FLAG_DOT if note.column.right > HEAD else _FLAGGED
-        return max(length, _FLAG + _HEAD_END + signs) if signs else length
+        return _heads_end(note) + signs + _CLEAR // 2 + _FLAG
     length = LENGTH + max(0, levels - 2) * BEAM
-    return max(length, _HEAD_END + signs + _CLEAR + _thick(levels)) if signs else length
+    return max(length, _heads_end(note) + signs + _CLEAR + _thick(levels)) if signs else length
+
+
+def _heads_end(note: Note) -> int:
+    """How far the column's heads and parentheses reach beyond the stem's outermost head."""
+    top, bottom = note.column.core
+    return note.high - top if note.up else bottom - note.low
 
 
 def _thick(levels: int) -> int:
@@ -136,7 +136,7 @@ def _stretch(column: Column, top: int, bottom: int) -> None:
 def _on_stem(note: Note, x: int, marks: list[Mark]) -> None:
     """Put buzz signs and strokes in the middle of what is free of the stem."""
     inner = _FLAG if not note.beams and note.value >= 8 else _thick(len(note.beams))
-    free = abs(note.tip - (note.high if note.up else note.low)) - inner - _HEAD_END
+    free = abs(note.tip - (note.high if note.up else note.low)) - inner - _heads_end(note)
     need = sum(_SIGN[name] + _CLEAR for name, _ in note.on_stem) - _CLEAR
     way = 1 if note.up else -1
     y = note.tip + way * (inner + (free - need) // 2)
@@ -164,10 +164,10 @@ def _beams(group: list[tuple[int, Note]], marks: list[Mark]) -> None:
                 _beam(begin, ends[place] + STEM, y, marks)
             elif word == "forward hook":
                 gap = ends[place + 1] - ends[place] if place + 1 < len(ends) else FAR
-                _beam(ends[place], ends[place] + STEM + min(HEAD, gap // 2), y, marks)
+                _beam(ends[place], ends[place] + STEM + min(HEAD, gap // 2 - STEM), y, marks)
             elif word == "backward hook":
                 gap = ends[place] - ends[place - 1] if place else FAR
-                _beam(ends[place] - min(HEAD, gap // 2), ends[place] + STEM, y, marks)
+                _beam(ends[place] - min(HEAD, gap // 2 - STEM), ends[place] + STEM, y, marks)
 
 
 def _beam(left: int, right: int, y: int, marks: list[Mark]) -> None:
