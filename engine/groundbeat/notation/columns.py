@@ -12,12 +12,14 @@ choice.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from ..model.beat import Stroke
 from .glyphs import ANCHORS, HEADS, OUTLINES, STEP
 from .graces import COUNT, put_graces
 from .primitives import Block, Box, Mark, Sign
 from .score import Bar, Chord
-from .staff import CLOSED, HALF_OPEN, OPEN, SPLASH, place
+from .staff import CLOSED, HALF_OPEN, OPEN, SPLASH, Place, place
 
 HEAD = 295  # width of an ordinary head
 STEM = 30  # thickness of a stem, 0.12 of a space as the font asks for
@@ -39,25 +41,23 @@ class Note:
         "tip", "tuplet", "up", "value",
     )  # fmt: skip
 
-    def __init__(self, column: Column, chord: Chord, up: bool) -> None:
-        self.column = column
-        self.up = up
-        self.value, self.dots, self.beams = chord.value, chord.dots, chord.beams
-        self.tuplet, self.edge = chord.tuplet, chord.edge
-        self.struck = bool(chord.strokes)
+    def __init__(self, column: Column, up: bool, value: int, dots: int, struck: bool) -> None:
+        self.column, self.up, self.value, self.dots, self.struck = column, up, value, dots, struck
+        self.beams: tuple[str, ...] = ()
+        self.tuplet, self.edge = (1, 1), ""
         self.stem = HEAD - STEM if up else 0  # left edge of the stem
         self.high = self.low = self.start = self.tip = 0
-        self.above: list[tuple[str, str]] = []  # outline and stroke, from the stem outwards
-        self.below: list[tuple[str, str]] = []
-        self.on_stem: list[tuple[str, str]] = []
+        self.above: list[tuple[str, int]] = []  # outline and number of its stroke, from the stem outwards
+        self.below: list[tuple[str, int]] = []
+        self.on_stem: list[tuple[str, int]] = []
 
 
 class Column:
     """Everything at one written tick."""
 
     __slots__ = (
-        "at", "bottom", "changed", "core", "heads", "left", "letter", "marks", "notes", "played", "right", "syllable",
-        "top", "x",
+        "at", "bottom", "changed", "core", "heads", "left", "letter", "marks", "notes", "played", "right", "strokes",
+        "syllable", "top", "x",
     )  # fmt: skip
 
     def __init__(self, at: int) -> None:
@@ -67,7 +67,8 @@ class Column:
         self.top, self.bottom = FAR, -FAR  # of its ink, FAR where there is none
         self.marks: list[Mark] = []
         self.notes: list[Note] = []
-        self.heads: list[tuple[Stroke, Box]] = []
+        self.heads: list[tuple[Stroke, Box]] = []  # of a form
+        self.strokes: list[Stroke] = []  # of a column at its place: their numbers name them in marks and notes
         self.letter = self.syllable = ""
         self.changed = self.played = False
         self.core = (FAR, -FAR)  # top and bottom of heads, parentheses and dots
@@ -100,44 +101,82 @@ class Column:
             self.bottom = bottom
 
 
+Key = tuple[bool, int, int, bool, tuple[tuple[str, str, str, str], ...]]  # a chord, without its place and its names
+
+
 def columns(bar: Bar, hats: dict[str, str]) -> list[Column]:
     """Lay out a bar's columns in the order of time; `hats` are the marks of its strokes by their ids.
 
     The rest of an empty bar makes one column without ink: who knows the width of the bar centres it.
     """
-    found: dict[int, Column] = {}
-    two = sum(1 for voice in bar.voices if voice.chords) > 1
-    rests: list[Note] = []
+    found: dict[int, list[tuple[bool, Chord]]] = {}
     for voice in bar.voices:
         up = voice.stem == "up"
         for chord in voice.chords:
-            column = found.get(chord.at)
-            if column is None:
-                column = found[chord.at] = Column(chord.at)
-            note = Note(column, chord, up)
-            column.notes.append(note)
-            if chord.strokes:
-                _heads(column, note, chord, hats)
-            elif chord.value > 1:
-                rests.append(note)
-    for column in found.values():
-        if column.heads:
-            _round(column)
+            found.setdefault(chord.at, []).append((up, chord))
+    two = sum(1 for voice in bar.voices if voice.chords) > 1
+    return [_column(at, found[at], hats, two) for at in sorted(found)]
+
+
+def _column(at: int, rows: list[tuple[bool, Chord]], hats: dict[str, str], two: bool) -> Column:
+    """Take the column's form, and give it its place, its strokes and what belongs to this chord alone."""
+    keys: list[Key] = []
+    strokes: list[Stroke] = []
+    for up, chord in rows:
+        struck = tuple((s.surface, s.dynamic, s.grace, hats.get(s.id, "")) for s in chord.strokes)
+        keys.append((up, chord.value, chord.dots, bool(chord.beams), struck))
+        strokes += chord.strokes
+    form = _form(two, tuple(keys))
+    column = Column(at)
+    column.left, column.right, column.top, column.bottom = form.left, form.right, form.top, form.bottom
+    column.core, column.marks, column.strokes = form.core, form.marks, strokes
+    for (_, chord), like in zip(rows, form.notes, strict=True):
+        note = Note(column, like.up, chord.value, chord.dots, bool(chord.strokes))
+        note.beams, note.tuplet, note.edge = chord.beams, chord.tuplet, chord.edge
+        note.stem, note.high, note.low, note.start = like.stem, like.high, like.low, like.start
+        note.above, note.below, note.on_stem = like.above, like.below, like.on_stem
+        column.notes.append(note)
+    return column
+
+
+@lru_cache(maxsize=4096)
+def _form(two: bool, keys: tuple[Key, ...]) -> Column:
+    """Lay out a column once for all places where the same is played; its strokes are named "0", "1" and so on."""
+    column = Column(0)
+    rests: list[Note] = []
+    for up, value, dots, beamed, struck in keys:
+        note = Note(column, up, value, dots, bool(struck))
+        note.beams = ("begin",) if beamed else ()
+        column.notes.append(note)
+        if struck:
+            _heads(column, note, struck)
+        elif value > 1:
+            rests.append(note)
+    if column.heads:
+        _round(column)
     for note in rests:
         _rest(note, two)
-    return [found[at] for at in sorted(found)]
+    return column
 
 
-def _heads(column: Column, note: Note, chord: Chord, hats: dict[str, str]) -> None:
+def forget() -> None:
+    """Drop what is remembered of columns, so that time can be measured."""
+    _form.cache_clear()
+
+
+def _heads(column: Column, note: Note, struck: tuple[tuple[str, str, str, str], ...]) -> None:
     """Place the heads of a chord, and note what else its strokes ask for."""
     up = note.up
-    half = chord.value <= 2
-    rows = [(stroke, place(stroke.surface)) for stroke in chord.strokes]
+    half = note.value <= 2
+    rows: list[tuple[Stroke, Place, str]] = []
+    for surface, dynamic, grace, hat in struck:
+        name = str(len(column.heads) + len(rows))
+        rows.append((Stroke(0, surface, dynamic, grace, "", name), place(surface), hat))
     if up:
         rows.reverse()
     shift = 0 if up else _beside(column, -rows[0][1].line * STEP)
     placed: list[Box] = []
-    for stroke, where in rows:
+    for stroke, where, hat in rows:
         name = HEADS[where.head][half]
         left, top, right, bottom = OUTLINES[name].box
         y = -where.line * STEP
@@ -150,19 +189,18 @@ def _heads(column: Column, note: Note, chord: Chord, hats: dict[str, str]) -> No
         column.heads.append((stroke, box))
         if not -2 < where.line < 10:
             _ledgers(column, where.line, box)
-        grace = stroke.grace
+        grace, number = stroke.grace, int(stroke.id)
         outer = note.above if up else note.below
         if stroke.dynamic == "accent":
-            outer.append(("accent above" if up else "accent below", stroke.id))
+            outer.append(("accent above" if up else "accent below", number))
         if grace == "choke":
-            outer.append(("choke", stroke.id))
+            outer.append(("choke", number))
         elif grace in ON_STEM:
-            note.on_stem.append((ON_STEM[grace], stroke.id))
-        hat = hats.get(stroke.id)
+            note.on_stem.append((ON_STEM[grace], number))
         if hat == SPLASH:
-            note.below.insert(0, ("open", stroke.id))
+            note.below.insert(0, ("open", number))
         elif hat:
-            note.above.insert(0, (ABOVE[hat], stroke.id))
+            note.above.insert(0, (ABOVE[hat], number))
     note.stem += shift
     first, last = rows[0][1], rows[-1][1]
     note.high, note.low = -max(first.line, last.line) * STEP, -min(first.line, last.line) * STEP
@@ -188,13 +226,13 @@ def _beside(column: Column, y: int) -> int:
     return max(HEAD, *(box[2] for box in low)) + 2 * STEM if low else 0
 
 
-def _once(rows: list[tuple[str, str]]) -> list[tuple[str, str]]:
+def _once(rows: list[tuple[str, int]]) -> list[tuple[str, int]]:
     """Keep one of each outline: one accent stands for all strokes of a chord."""
     if len(rows) < 2:
         return rows
-    seen: dict[str, str] = {}
-    for name, stroke in rows:
-        seen.setdefault(name, stroke)
+    seen: dict[str, int] = {}
+    for name, number in rows:
+        seen.setdefault(name, number)
     return list(seen.items())
 
 

@@ -158,13 +158,15 @@ def _centred(bar: Bar, part: Piece, left: int, right: int, marks: list[Mark]) ->
 def _shifted(column: Column) -> list[Mark]:
     """A column's marks moved to its place on the line."""
     x = column.x
+    names = {str(number): stroke.id for number, stroke in enumerate(column.strokes)}
+    names[""] = ""
     found = []
     for kind, box, shape, stroke in column.marks:
         place = (box[0] + x, box[1], box[2] + x, box[3])
         if isinstance(shape, Sign):
-            found.append(Mark(kind, place, Sign(shape.name, shape.x + x, shape.y, shape.size), stroke))
+            found.append(Mark(kind, place, Sign(shape.name, shape.x + x, shape.y, shape.size), names[stroke]))
         else:
-            found.append(Mark(kind, place, moved(shape, x, 0), stroke))
+            found.append(Mark(kind, place, moved(shape, x, 0), names[stroke]))
     return found
 
 
@@ -201,9 +203,9 @@ def _pieces(
 
 
 def _label(column: Column, sticking: Mapping[str, str], changed: Collection[str]) -> None:
-    letters = {sticking.get(stroke.id, "") for stroke, _ in column.heads if stroke.surface not in FEET_ONLY} - {""}
+    letters = {sticking.get(stroke.id, "") for stroke in column.strokes if stroke.surface not in FEET_ONLY} - {""}
     column.letter = letters.pop() if len(letters) == 1 else "B" if letters else ""
-    column.changed = any(stroke.id in changed for stroke, _ in column.heads)
+    column.changed = any(stroke.id in changed for stroke in column.strokes)
 
 
 def _spoken(bar: Bar, inside: list[Column], rows: Sequence[tuple[int, str, bool]]) -> list[Column]:

@@ -140,10 +140,17 @@ def _on_stem(note: Note, x: int, marks: list[Mark]) -> None:
     need = sum(_SIGN[name] + _CLEAR for name, _ in note.on_stem) - _CLEAR
     way = 1 if note.up else -1
     y = note.tip + way * (inner + (free - need) // 2)
-    for name, stroke in note.on_stem:
+    for name, number in note.on_stem:
         left, top, right, bottom = OUTLINES[name].box
         y += way * (_SIGN[name] // 2)
-        marks.append(Mark("on stem", (x + left, y + top, x + right, y + bottom), Sign(name, x, y, 100), stroke))
+        marks.append(
+            Mark(
+                "on stem",
+                (x + left, y + top, x + right, y + bottom),
+                Sign(name, x, y, 100),
+                note.column.strokes[number].id,
+            )
+        )
         y += way * (_SIGN[name] // 2 + _CLEAR)
 
 
@@ -178,11 +185,12 @@ def _outside(note: Note, marks: list[Mark]) -> None:
     """Put the signs outside the stem (or, below a chord with its stem up, outside its lowest head)."""
     column = note.column
     for rows, up in ((note.above, True), (note.below, False)):
-        for name, stroke in rows:
+        for name, number in rows:
             left, top, right, bottom = OUTLINES[name].box
             x = column.x + note.stem + (STEM - HEAD if note.up else 0) + HEAD // 2 - (left + right) // 2
             y = column.top - _OUTSIDE - bottom if up else column.bottom + _OUTSIDE - top
-            marks.append(Mark("outside", (x + left, y + top, x + right, y + bottom), Sign(name, x, y, 100), stroke))
+            box = (x + left, y + top, x + right, y + bottom)
+            marks.append(Mark("outside", box, Sign(name, x, y, 100), column.strokes[number].id))
             _stretch(column, y + top, y + bottom)
 
 
