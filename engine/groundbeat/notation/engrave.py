@@ -117,7 +117,7 @@ def _place(
     """
     gaps = [gap for part in line for gap in part.gaps]
     found = factor(gaps, end - begin)
-    full = found <= STRETCH
+    full = (end - begin) * 1000 <= STRETCH * sum(max(gap) for gap in gaps)
     if not full:
         found = known
     x = begin
