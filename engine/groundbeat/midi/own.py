@@ -25,7 +25,7 @@ from . import told
 from .bars import Bars
 from .drums import DRUM_CHANNEL, Hit
 from .file import TRACK_NAME, MidiFile, Note
-from .keys import key_name, surfaces
+from ..codec.drum_keys import key_name, surfaces
 from .naming import Named, Run, Section, read_note, sections_of, written_at
 from .placing import Placed, residue
 from .profiles import dynamic_of, keys_of, meanings
