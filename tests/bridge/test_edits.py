@@ -132,3 +132,41 @@ def test_undo_through_two_hundred_random_edits_returns_every_document():
     for view in reversed(past):
         again = ask("view", document=view["document"])
         assert again | {"select": None, "says": []} == view | {"select": None, "says": []}
+
+
+def test_the_feel_of_the_base_beat_is_one_edit_and_moves_nothing_on_paper():
+    before = ask("view", document=SLACK_TIDE)
+    assert (before["swing"], before["pushes"], before["feel"]) == ("straight", {}, "Straight, everything in time.")
+    swung = ask("frame", document=before["document"], swing="eighths  2:1")
+    assert swung["swing"] == "eighths 2:1" and swung["select"] is None
+    pushed = ask("frame", document=swung["document"], surface="all", push="10 ms late")
+    snare = ask("frame", document=pushed["document"], surface="snare", push="0 ms late")
+    assert snare["pushes"] == {"all": 10, "snare": 0}
+    assert snare["feel"] == "The eighths swung 2 : 1, everything 10 ms late, the snare in time."
+    for again in (ask("view", document=snare["document"]), ask("open", text="#" + snare["link"])):
+        assert (again["document"], again["feel"]) == (snare["document"], snare["feel"])
+    assert [s["strokes"] for s in snare["stages"]] == [s["strokes"] for s in before["stages"]]
+    assert snare["grid"] == before["grid"]
+    back = ask(
+        "frame",
+        document=ask("frame", document=snare["document"], surface="all", push="0 ms late")["document"],
+        swing="straight",
+    )
+    assert back["document"] == before["document"]
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"swing": "bouncy"}, "is not a swing"),
+        ({"swing": "eighths 10:1"}, "long and short go from 1 to 9"),
+        ({"surface": "snare", "push": "101 ms late"}, "early or late go up to 100 ms"),
+        ({"surface": "snare", "push": "late"}, "is not a time"),
+        ({"surface": "drum", "push": "5 ms late"}, "drum"),
+    ],
+)
+def test_a_feel_that_cannot_be_is_refused(change, words):
+    document = ask("view", document=SLACK_TIDE)["document"]
+    assert (
+        words in json.loads(answer(json.dumps({"ask": "frame", "document": document, **change})))["refused"]["message"]
+    )

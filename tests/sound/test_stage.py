@@ -68,8 +68,8 @@ def test_alternates_take_turns_by_surface_and_dynamic_also_while_nobody_hears_th
     [
         (stage.Heard(), {STAGE: 1, BOTH: 1}),
         (stage.Heard(mix=0), {BASE: 1, BOTH: 1}),
-        (stage.Heard(mix=0.5), {BASE: 1, STAGE: 1, BOTH: 1}),
-        (stage.Heard(mix=0.75), {BASE: 0.5, STAGE: 1, BOTH: 1}),
+        (stage.Heard(mix=0.5), {BASE: pytest.approx(2**-0.5), STAGE: pytest.approx(2**-0.5), BOTH: 1}),
+        (stage.Heard(mix=0.75), {BASE: pytest.approx(0.15625**0.5), STAGE: pytest.approx(0.84375**0.5), BOTH: 1}),
         (stage.Heard(only_added=True, mix=0), {STAGE: 1}),
     ],
 )

@@ -11,6 +11,7 @@ import pytest
 import soundfile as sf
 
 from groundbeat.analysis.passes import CLEAN, ladder, rounds
+from groundbeat.analysis.player import read_player
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.errors import RequestError
 from groundbeat.sound import file, render, stage, takealong
@@ -109,6 +110,48 @@ def test_a_count_in_comes_before_and_silence_is_where_nothing_is_played(beat):
     assert clicks[:, :2000].any(axis=1).all() and not clicks[:, 9000:].any()
 
 
+def test_the_stages_one_after_the_other_are_the_stages_without_what_rings_over(beat, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(stage, "_alternates", lambda surface: 1)  # else they go on taking turns
+    groove, stages = beat
+    way = takealong.way_through(stages, 2, True)
+    assert way == (0, 1, 2, 1, 0)
+    tempo, loop = 20000, 52920
+    through = make(groove, stages, Wish(2, tempo, 2, through=way, count_in=1)).numbers
+    added = np.zeros_like(through)
+    counted = make(groove, stages, Wish(0, tempo, 2, count_in=1)).numbers
+    added[: len(counted)] = counted
+    for turn, number in enumerate(way[1:], 1):
+        alone = make(groove, stages, Wish(number, tempo, 2)).numbers
+        start = loop + 2 * turn * loop
+        added[start : start + len(alone)] += alone
+    # The closed hi-hat stops nothing here; each stage was rounded to whole numbers by itself.
+    assert np.abs(through - added).max() <= 6
+
+
+def test_a_stage_that_is_off_is_left_out_on_the_way():
+    groove = read_groove(
+        (ROOT / "examples/slack-tide.toml")
+        .read_text(encoding="utf-8")
+        .replace("[[variation]]", "[[variation]]\noff = true", 1)
+    )
+    assert takealong.way_through(grow(groove), 3, False) == (0, 2, 3)
+
+
+def test_a_part_is_all_that_is_heard_and_the_set_is_for_its_player(beat):
+    groove, stages = beat
+    parts = [make(groove, stages, Wish(2, 9200, 1, part=part)).numbers for part in ("", "hands", "feet")]
+    assert not (parts[0] == parts[1]).all()
+    rows = np.zeros((max(map(len, parts)), 2), dtype=np.int64)
+    for sign, numbers in zip((-1, 1, 1), parts, strict=True):
+        rows[: len(numbers)] += sign * numbers
+    assert np.abs(rows).max() <= 2  # each was rounded by itself
+    texts = [
+        takealong.write_set(io.BytesIO(), groove, stages, Wish(2, 0, 1, part="left hand", player=who), ".wav", 8800)
+        for who in (read_player(""), read_player("open-handed; left hand 30"))
+    ]
+    assert "the stage, only the left hand, no count-in" in texts[0]
+
+
 @pytest.mark.parametrize(
     ("wish", "words"),
     [
@@ -119,6 +162,8 @@ def test_a_count_in_comes_before_and_silence_is_where_nothing_is_played(beat):
         (Wish(0, 9200, 1, stage.Heard(mix=1.5)), "it is not 1.5"),
         (Wish(0, 9200, 1, stage.Heard(mix=float("nan"))), "it is not nan"),
         (Wish(0, 9200, 1, count_in=1, seamless=True), "no count-in"),
+        (Wish(0, 9200, 1, seamless=True, through=(0, 1)), "has one stage"),
+        (Wish(0, 9200, 50, through=(0, 1, 2, 3, 4)), "50 rounds of each stage last 11 minutes; .* ask for 46 rounds"),
     ],
 )
 def test_what_cannot_be_is_refused_with_what_can(beat, wish: Wish, words: str):

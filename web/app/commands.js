@@ -9,7 +9,9 @@ import { FileTrouble, readFile } from "../input/files.js";
 import { Asking } from "./asking.js";
 import { Changes } from "./changes.js";
 import { storeClick, storedClick } from "./own-click.js";
+import { storeLoose, storedLoose } from "./own-loose.js";
 import { isKit, storeKit, storedKit } from "./own-kit.js";
+import { storeHearing, storedHearing } from "./own-offset.js";
 import { storePlayer, storedPlayer } from "./own-player.js";
 import { storeSound } from "./own-sound.js";
 import { Playing } from "./playing.js";
@@ -34,7 +36,7 @@ export class Commands {
     this.#listening = listening;
     this.#asking = new Asking(store, engine);
     this.#changes = new Changes(store, this.#asking, listening, address);
-    store.set({ player: storedPlayer(), ...storedClick() });
+    store.set({ player: storedPlayer(), loose: storedLoose(), ...storedClick(), ...storedHearing() });
     new Playing(store, engine, () => this.#changes.busy);
     engine.addEventListener("state", () => this.#learnKinds());
   }
@@ -67,9 +69,9 @@ export class Commands {
 
   /** @param {number} stage */
   choose(stage) {
-    const { view, chosen, through } = this.#store.state;
+    const { view, chosen, through, turns } = this.#store.state;
     if (!view || !view.stages[stage] || stage === chosen) return;
-    this.#store.set({ chosen: stage, through: { ...through, on: false } });
+    this.#store.set({ chosen: stage, through: { ...through, on: false }, turns: { ...turns, on: false } });
     this.#listening.follow();
   }
 
@@ -101,8 +103,8 @@ export class Commands {
 
   /** Try a change and hear it, from the next loop point on. @param {Change} change @returns {Promise<boolean>} */
   async hear(change) {
-    const { through, sound } = this.#store.state;
-    if (through.on) this.through({ ...through, on: false });
+    const { sound } = this.#store.state;
+    this.#endRows();
     if (!(await this.attempt(change))) return false;
     await this.#changes.followed;
     if (sound !== "playing") this.toggle();
@@ -162,6 +164,7 @@ export class Commands {
   setPlayer(player) {
     storePlayer(player);
     this.#store.set({ player });
+    if (this.#store.state.part) this.#listening.follow(); // another player may play it with other hands
   }
 
   /** Ask something that changes nothing, about the document as it is. @param {Change} question @returns {Promise<any>} */
@@ -208,9 +211,10 @@ export class Commands {
     this.#listening.settle();
   }
 
-  /** @param {{ mix?: number, onlyAdded?: boolean, volume?: number, muted?: string[], soloed?: string[] }} change */
+  /** @param {{ mix?: number, onlyAdded?: boolean, volume?: number, offset?: number, muted?: string[], soloed?: string[] }} change */
   listen(change) {
     this.#store.set(change);
+    storeHearing(change);
     this.#listening.settle();
   }
 
@@ -228,6 +232,46 @@ export class Commands {
     if (("kind" in change || "countIn" in change) && !this.#store.state.through.on) this.#listening.follow();
   }
 
+  /** Hear only a part of the beat, "" for all of it, at once. @param {string} part */
+  setPart(part) {
+    this.#store.set({ part });
+    if (!this.#store.state.through.on) this.#listening.follow();
+  }
+
+  /** Play two stages in turn, or end that. @param {import("./store.js").State["turns"]} turns */
+  turns(turns) {
+    this.#listening.turns(turns);
+  }
+
+  /** Of two stages that take turns, go on to the other one at the loop point. */
+  changeOver() {
+    this.#listening.changeOver();
+  }
+
+  /** The timelines of stages as they are heard now. @param {number[]} stages */
+  lines(stages) {
+    return this.#listening.linesOf(stages);
+  }
+
+  /** What plays several stages one after the other ends, for what is to be heard now. */
+  #endRows() {
+    const { through, turns } = this.#store.state;
+    if (through.on) this.through({ ...through, on: false });
+    if (turns.on) this.turns({ ...turns, on: false });
+  }
+
+  /** Seconds to the ear as the browser states them, null before it has played. @returns {number | null} */
+  latency() {
+    return this.#listening.latency;
+  }
+
+  /** Have it played more exactly or more loosely, from the loop point on; it is remembered as the click is. @param {number} loose */
+  setLoose(loose) {
+    this.#store.set({ loose });
+    storeLoose(loose);
+    if (!this.#store.state.through.on) this.#listening.follow();
+  }
+
   /** @param {import("./store.js").State["through"]} through */
   through(through) {
     this.#listening.through(through);
@@ -241,8 +285,8 @@ export class Commands {
 
   /** Loop a part of the cycle, null for all of it, and hear it; inside a user's gesture only. @param {import("./store.js").Range | null} range */
   async hearPart(range) {
-    const { through, sound } = this.#store.state;
-    if (through.on) this.through({ ...through, on: false });
+    const { sound } = this.#store.state;
+    this.#endRows();
     this.#store.set({ range });
     await this.#listening.follow();
     if (sound !== "playing" && sound !== "loading") this.toggle();

@@ -10,6 +10,7 @@ import { frameOf } from "../draw/frame.js";
 import { pairPlaces, touched, writtenAt } from "../draw/marker.js";
 import { itemsOf } from "./aside.js";
 import { USUAL } from "./own-click.js";
+import { EXACT } from "./own-loose.js";
 import { unfoldTimeline } from "./unfold.js";
 
 /** @typedef {import("../draw/shapes.js").Timeline} Timeline */
@@ -27,11 +28,16 @@ export class Listening {
   #store;
   #document = "";
   #kit = "";
+  /** What of the beat is heard, and who plays it where that matters. @type {{ part: string, player: string }} */
+  #part = { part: "", player: "" };
+  /** The next line is another part of what sounds: it comes at once. */
+  #atOnce = false;
   /** @type {import("./store.js").Range | null} */
   #range = null;
   #clicks = USUAL.kind;
   #countIn = USUAL.countIn;
-  /** @type {WeakSet<Timeline>} with other clicks than wished for: they do until the engine has answered */
+  #loose = EXACT;
+  /** @type {WeakSet<Timeline>} with other clicks or another hand than wished for: they do until the engine has answered */
   #stale = new WeakSet();
   /** @type {Map<number, Timeline>} by stage */
   #lines = new Map();
@@ -65,23 +71,29 @@ export class Listening {
 
   /** Take a timeline that came with the page. @param {Timeline} timeline @param {string} document */
   keep(timeline, document) {
-    const { clicking } = this.#store.state;
+    const { clicking, loose } = this.#store.state;
     this.#turnTo(document, null);
     this.#lines.set(timeline.stage, timeline);
-    if (clicking.kind !== USUAL.kind || clicking.countIn !== USUAL.countIn) this.#stale.add(timeline);
+    // It is as it was stored with the page: exact, with the usual click.
+    if (loose !== EXACT || clicking.kind !== USUAL.kind || clicking.countIn !== USUAL.countIn) this.#stale.add(timeline);
   }
 
   /** Let the chosen stage be what sounds: from the next loop point on while something plays. */
   async follow() {
-    const { view, chosen } = this.#store.state;
+    const { view, chosen, turns } = this.#store.state;
     if (!view) return;
+    if (turns.on && chosen !== turns.own && chosen !== turns.other) this.#store.set({ turns: { ...turns, on: false } });
     this.#turnTo(view.document, this.#rangeIn(view), view.kit?.text);
     const lines = this.#lines;
     this.#store.set({ timeline: lines.get(chosen) ?? null });
     const line = await this.#fetch(view.document, chosen);
     const now = this.#store.state;
     if (!line || this.#lines !== lines || now.chosen !== chosen) return;
-    if (line !== this.#loaded && !now.through.on && !this.#hidden) this.#player.swap(line);
+    if (line !== this.#loaded && !now.through.on && !this.#hidden) {
+      if (now.turns.on) await this.#alternate(chosen);
+      else this.#player.swap(line, { at: this.#atOnce ? "now" : "loop" });
+    }
+    this.#atOnce = false;
     this.#loaded = line;
     this.#store.set({ timeline: line });
     clearTimeout(this.#ahead);
@@ -104,8 +116,8 @@ export class Listening {
 
   /** Play through the stages, or end that. @param {import("./store.js").State["through"]} through */
   async through(through) {
-    const before = this.#store.state.through;
-    this.#store.set({ through });
+    const { through: before, turns } = this.#store.state;
+    this.#store.set({ through, turns: { ...turns, on: turns.on && !through.on } });
     if (!through.on) {
       if (!before.on) return;
       this.#loaded = null;
@@ -128,6 +140,51 @@ export class Listening {
     if (this.#player.state !== "playing") this.#play();
   }
 
+  /** Play two stages in turn, or end that. @param {import("./store.js").State["turns"]} turns */
+  async turns(turns) {
+    const { turns: before, through, chosen } = this.#store.state;
+    this.#store.set({ turns, through: { ...through, on: through.on && !turns.on } });
+    if (!turns.on) {
+      if (!before.on) return;
+      this.#loaded = null;
+      await this.follow();
+      return;
+    }
+    await this.#alternate(before.on && chosen === before.other ? turns.other : turns.own);
+    if (this.#store.state.turns.on && this.#player.state !== "playing") this.#play();
+  }
+
+  /** Of two stages in turn, go on to the other one at the loop point. */
+  changeOver() {
+    const { turns, chosen } = this.#store.state;
+    if (turns.on && !this.#hidden) this.#alternate(chosen === turns.own ? turns.other : turns.own);
+  }
+
+  /** Have the two stages played in turn, from the next loop point on. @param {number} first which of them begins */
+  async #alternate(first) {
+    const { view, turns } = this.#store.state;
+    if (!view) return;
+    this.#turnTo(view.document, this.#rangeIn(view), view.kit?.text);
+    const kept = this.#lines;
+    const items = [];
+    for (const stage of first === turns.own ? [turns.own, turns.other] : [turns.other, turns.own]) {
+      const line = await this.#fetch(view.document, stage);
+      if (line) items.push({ timeline: line, passes: turns.every, stage });
+    }
+    if (!this.#store.state.turns.on || this.#lines !== kept || this.#hidden || items.length < 2) return;
+    this.#player.queue(items, { then: "again" });
+  }
+
+  /** The timelines of stages as they are heard now; those that can't be had are left out. @param {number[]} stages @returns {Promise<Timeline[]>} */
+  async linesOf(stages) {
+    const { view } = this.#store.state;
+    if (!view) return [];
+    this.#turnTo(view.document, this.#rangeIn(view), view.kit?.text);
+    const lines = [];
+    for (const stage of stages) lines.push(await this.#fetch(view.document, stage));
+    return lines.filter((line) => line !== null);
+  }
+
   /**
    * Play a stage so many times, showing nothing of it; 0 times stops that. Must be called inside a user's gesture.
    * @param {string} document @param {number} stage @param {number} times @returns {Promise<boolean>} whether it sounds
@@ -139,12 +196,13 @@ export class Listening {
 
   /**
    * Play a step of a practice plan round and round at a tempo of its own; null stops that. Must be called inside a user's
-   * gesture. @param {import("./aside.js").Step | null} step @returns {Promise<boolean>} whether it sounds
+   * gesture. It is played exactly as written: what one practises with does not stray.
+   * @param {import("./aside.js").Step | null} step @returns {Promise<boolean>} whether it sounds
    */
   rehearse(step) {
     if (!step) return this.#hush();
     const { document, tempo } = step;
-    return this.#aside(tempo, "again", () => itemsOf(step, (what) => this.#askAside({ document, ...what })));
+    return this.#aside(tempo, "again", () => itemsOf(step, (what) => this.#askAside({ document, loose: EXACT, ...what })));
   }
 
   /** Go on with the step of a plan at another tempo. @param {number} bpm */
@@ -161,12 +219,12 @@ export class Listening {
   }
 
   /**
-   * @param {{ document: string, stage: number, start?: number, end?: number }} what
+   * @param {{ document: string, stage: number, start?: number, end?: number, loose?: number }} what
    * @param {number} [count_in] bars @returns {Promise<Timeline>}
    */
   async #askAside(what, count_in = this.#store.state.clicking.countIn) {
-    const { view, clicking } = this.#store.state;
-    const question = { ask: "timeline", ...what, clicks: clicking.kind, count_in, kit: view?.kit?.text ?? "", have: "" };
+    const { view, clicking, loose } = this.#store.state;
+    const question = { ask: "timeline", loose, ...what, clicks: clicking.kind, count_in, kit: view?.kit?.text ?? "", have: "" };
     return unfoldTimeline(/** @type {any} */ (await this.#engine.ask(question, { supersedes: "once" })));
   }
 
@@ -220,9 +278,14 @@ export class Listening {
     return { at: writtenAt(pairs, ticks) % cycle, stage, ids: touched(line, ticks, Math.min(hold, span), span) };
   }
 
+  /** Seconds to the ear as the browser states them, null before it has played. */
+  get latency() {
+    return this.#player.latency;
+  }
+
   /** Hand the settings of the store to the player. */
   settle() {
-    const { click, clicking, volume } = this.#store.state;
+    const { click, clicking, volume, offset } = this.#store.state;
     const tempo = this.#hidden?.tempo ?? this.#store.state.tempo;
     const { mix, onlyAdded, muted, soloed } = this.#hidden ? AS_WRITTEN : this.#store.state;
     const player = this.#player;
@@ -235,6 +298,7 @@ export class Listening {
     if (player.count !== loudness) player.count = loudness;
     if (player.clickPan !== clicking.pan) player.clickPan = clicking.pan;
     if (player.volume !== volume) player.volume = volume;
+    player.offset = offset;
     const { sounds, sounding } = this.#store.state;
     player.kit = sounds.find(({ name }) => name === sounding)?.address ?? player.kit;
     balance(player.muted, muted, (surface, on) => player.mute(surface, on));
@@ -263,7 +327,8 @@ export class Listening {
   #hearStage(stage) {
     if (this.#hidden) return;
     this.#heard = { lines: this.#lines, range: this.#range };
-    if (this.#store.state.through.on) this.#store.set({ chosen: stage, timeline: this.#lines.get(stage) ?? null });
+    const { through, turns } = this.#store.state;
+    if (through.on || turns.on) this.#store.set({ chosen: stage, timeline: this.#lines.get(stage) ?? null });
   }
 
   /** The part to be looped, if the chosen stage has it. @param {import("../draw/shapes.js").View} view */
@@ -278,13 +343,18 @@ export class Listening {
 
   /** @param {string} document @param {import("./store.js").Range | null} range @param {string} [kit] that it is played on */
   #turnTo(document, range, kit = "") {
-    const { kind, countIn } = this.#store.state.clicking;
-    const clicked = kind === this.#clicks && countIn === this.#countIn;
+    const { loose, clicking: { kind, countIn } } = this.#store.state;
+    const clicked = kind === this.#clicks && countIn === this.#countIn && loose === this.#loose;
+    const heard = this.#heardPart();
+    const whole = heard.part === this.#part.part && heard.player === this.#part.player;
     const same = document === this.#document && kit === this.#kit && range?.start === this.#range?.start && range?.end === this.#range?.end;
-    if (clicked && same) return;
+    if (clicked && same && whole) return;
     this.#clicks = kind;
     this.#countIn = countIn;
-    if (same) {
+    this.#loose = loose;
+    this.#part = heard;
+    this.#atOnce = same && !whole;
+    if (same && whole) {
       for (const line of this.#lines.values()) this.#stale.add(line);
       this.#lines = new Map(this.#lines);
       return;
@@ -296,14 +366,20 @@ export class Listening {
     this.#loaded = null;
   }
 
+  /** What of the beat is to be heard; who plays matters only where one limb is. */
+  #heardPart() {
+    const { part, player } = this.#store.state;
+    return { part, player: /hand$|foot$/.test(part) ? player : "" };
+  }
+
   /** @param {string} document @param {number} stage @returns {Promise<Timeline | null>} */
   async #fetch(document, stage) {
     const lines = this.#lines;
     const known = lines.get(stage);
     if (known && (!this.#stale.has(known) || this.#store.state.engine !== "ready")) return known;
     try {
-      const clicks = { clicks: this.#clicks, count_in: this.#countIn };
-      const reply = await this.#engine.ask({ ask: "timeline", document, stage, ...this.#range, ...clicks, kit: this.#kit, have: "" });
+      const clicks = { clicks: this.#clicks, count_in: this.#countIn, loose: this.#loose };
+      const reply = await this.#engine.ask({ ask: "timeline", document, stage, ...this.#range, ...clicks, ...this.#part, kit: this.#kit, have: "" });
       const line = unfoldTimeline(/** @type {any} */ (reply));
       lines.set(stage, line);
       return line;

@@ -80,7 +80,7 @@ if (!isSecureContext) store.tell("sound", { text: NO_SOUND, trouble: true, again
 
 addEventListener("keydown", (event) => {
   const command = commandOf(event);
-  if (!command) return;
+  if (!command || (command === "changeOver" && !store.state.turns.on)) return;
   event.preventDefault();
   commands[command]();
 });

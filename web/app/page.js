@@ -14,6 +14,7 @@ import { layNext, layWords } from "./page-words.js";
 import "../view/gb-help.js";
 import "../view/gb-hint.js";
 import "../view/gb-next.js";
+import "../view/gb-offset.js";
 import "../view/gb-sentence.js";
 import "../view/gb-share.js";
 import "../view/gb-sound-kit.js";
@@ -67,6 +68,8 @@ function notice(topic, state, commands) {
 /** @param {State} state @param {import("./commands.js").Commands} commands */
 function masthead({ view, origin, expecting, engine }, commands) {
   const facts = view ? [view.meter, view.columns, view.bars === 1 ? "1 bar" : `${view.bars} bars`] : [];
+  // An even feel goes without saying.
+  if (view && (view.swing !== "straight" || Object.keys(view.pushes).length)) facts.push(view.feel.replace(/^./, (c) => c.toLowerCase()).replace(/\.$/, ""));
   return html`<header>
     <div class="title">
       <h1 dir="auto">${view ? view.title || "A beat without a title" : expecting ? "Opening the beat" : "Groundbeat"}</h1>
@@ -97,12 +100,17 @@ function transport(state, commands) {
     </div>
     <div class="listening">
       <gb-listening .view=${view} .range=${state.range} .volume=${state.volume} .muted=${state.muted} .soloed=${state.soloed} .ready=${ready && (view?.stages.length ?? 0) > 1} .chosen=${state.chosen} .onlyAdded=${state.onlyAdded} .clicks=${state.click} .clicking=${state.clicking} .through=${through}
+        .heardPart=${state.part} .nothingHeard=${state.timeline?.events.length === 0} .turns=${state.turns}
+        @part-set=${(/** @type {CustomEvent} */ e) => commands.setPart(e.detail.part)}
+        @turns-set=${(/** @type {CustomEvent} */ e) => commands.turns(e.detail)} @change-over=${() => commands.changeOver()}
         @click-set=${(/** @type {CustomEvent} */ e) => commands.setClick(e.detail)}
+        .loose=${state.loose} @loose=${(/** @type {CustomEvent} */ e) => commands.setLoose(e.detail.loose)}
         .tempo=${state.tempo ?? view?.tempo ?? 100} @tempo=${(/** @type {CustomEvent} */ e) => commands.setTempo(e.detail.bpm)}
         @listen=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}
         @loop=${(/** @type {CustomEvent} */ e) => commands.loop(e.detail.range)}
         @through=${(/** @type {CustomEvent} */ e) => commands.through(e.detail)}>
         ${kitButton(state)}
+        <gb-offset .offset=${state.offset} .latency=${() => commands.latency()} @offset=${(/** @type {CustomEvent} */ e) => commands.listen(e.detail)}></gb-offset>
         <gb-sound-kit .sounds=${state.sounds} .chosen=${state.sounding}
           @sound=${(/** @type {CustomEvent} */ e) => commands.setSound(e.detail.name)}></gb-sound-kit>
         <p class="care">Protect your hearing, take breaks, stop if it hurts.</p>
@@ -138,7 +146,7 @@ function share(state, commands) {
   const { view, before } = state;
   const shown = before ?? view; // what is only tried is not in the link
   return html`<gb-share .link=${shown?.link ?? ""} .trouble=${shown?.link_trouble ?? ""} .document=${shown?.document ?? ""} .name=${shown?.title ?? ""}
-    .qr=${(/** @type {string} */ text) => commands.probe({ ask: "qr", text })} .sound=${soundOf(state)}
+    .qr=${(/** @type {string} */ text) => commands.probe({ ask: "qr", text })} .sound=${soundOf(state, (stages) => commands.lines(stages))}
     @sheets=${(/** @type {Event} */ e) => show(e, "gb-sheet")}></gb-share>`;
 }
 

@@ -6,6 +6,8 @@
  */
 
 import { USUAL } from "./own-click.js";
+import { EXACT } from "./own-loose.js";
+import { MODEST } from "./own-offset.js";
 
 /**
  * @typedef {"example" | "link" | "none"} Origin what is shown: the stored example, something opened, or nothing
@@ -17,9 +19,10 @@ import { USUAL } from "./own-click.js";
  *   view: import("../draw/shapes.js").View | null, partial: boolean, before: import("../draw/shapes.js").View | null, beforeChosen: number,
  *   canUndo: boolean, canRedo: boolean, origin: Origin, expecting: boolean, chosen: number,
  *   timeline: import("../draw/shapes.js").Timeline | null, tempo: number | null, mix: number, onlyAdded: boolean,
- *   click: boolean, clicking: import("./own-click.js").Clicking, through: { on: boolean, times: number, back: boolean }, sound: string, notices: Partial<Record<Topic, Notice>>,
+ *   click: boolean, clicking: import("./own-click.js").Clicking, loose: number, through: { on: boolean, times: number, back: boolean },
+ *   part: string, turns: { on: boolean, own: number, other: number, every: number }, sound: string, notices: Partial<Record<Topic, Notice>>,
  *   dropping: boolean, beats: { title: string, about: string, link: string }[],
- *   kinds: import("../protocol/messages.js").KindInfo[], purposes: string[], volume: number, range: Range | null,
+ *   kinds: import("../protocol/messages.js").KindInfo[], purposes: string[], volume: number, offset: number, range: Range | null,
  *   muted: string[], soloed: string[], kit: string, things: string[], presets: import("../protocol/messages.js").PresetInfo[],
  *   sounds: import("./own-sound.js").Sound[], sounding: string,
  *   player: string, playing: import("../draw/shapes.js").Playing | null, playingStale: boolean,
@@ -30,6 +33,9 @@ import { USUAL } from "./own-click.js";
  *   before: while a change is tried, the view as it was; null when nothing is tried;
  *   tempo: the practice tempo, null for the beat's own;
  *   click: whether the click sounds; clicking: which click and count-in, how loud and where;
+ *   loose: how loosely it is played, 0 exactly as written to 100;
+ *   part: what of the beat is heard, as the engine names it, "" for all; turns: two stages in turn, own and other, so many
+ *   rounds each;
  *   kit: the student's own kit as text, "" for as written; things, presets: what a kit can be;
  *   sounds: the kits that can sound; sounding: the name of the one that does, "" for the usual one;
  *   player: who plays, as text, "" for the usual player; playing: what is known of playing the chosen stage, null where
@@ -59,14 +65,18 @@ const START = {
   onlyAdded: false,
   click: false,
   clicking: USUAL,
+  loose: EXACT,
   through: { on: false, times: 2, back: true },
+  part: "",
+  turns: { on: false, own: 0, other: 0, every: 2 },
   sound: "idle",
   notices: {},
   dropping: false,
   beats: [],
   kinds: [],
   purposes: [],
-  volume: 0.6,
+  volume: MODEST,
+  offset: 0,
   range: null,
   muted: [],
   soloed: [],

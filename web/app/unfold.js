@@ -64,8 +64,8 @@ export function unfoldTimeline(reply) {
   const { folded: _folded, events, clicks, ...head } = reply;
   return {
     ...head,
-    events: events.map(([at, us, surface, dynamic, id, layer, flags]) => ({
-      at, us, surface, dynamic, id, layer, added: (flags & 1) > 0, grace: (flags & 2) > 0, stop: (flags & 4) > 0,
+    events: events.map(([at, us, surface, dynamic, id, layer, flags, gain = 0, round = -1]) => ({
+      at, us, surface, dynamic, id, layer, added: (flags & 1) > 0, grace: (flags & 2) > 0, stop: (flags & 4) > 0, gain, round,
     })),
     clicks: clicks.map(([at, flags]) => ({ at, us: 0, strong: (flags & 1) > 0, quiet: (flags & 2) > 0 })),
   };

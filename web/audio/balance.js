@@ -1,9 +1,12 @@
 /**
  * How loud is each layer and each line?
  *
- * The slider x goes from the base beat (0) to the chosen stage (1): what is only in the base has min(1, 2 - 2x), what
- * is only in the stage min(1, 2x), what is in both stays. With "only what was added" the added strokes sound alone,
- * wherever the slider is. A line that is the only one wished for sounds even if it is muted as well.
+ * The slider x goes from the base beat (0) to the chosen stage (1). With s = x x (3 - 2x), what is only in the base has
+ * the gain sqrt(1 - s), what is only in the stage sqrt(s), and what is in both stays: the powers of the two add up to one
+ * wherever the slider is, so that the middle is as loud as the ends. Such an s is flat at both ends, as the sine and
+ * cosine that are usual for this are; unlike those, roots are the same to the last bit in every language, and the
+ * engine's sound/stage.py has the same. With "only what was added" the added strokes sound alone, wherever the slider
+ * is. A line that is the only one wished for sounds even if it is muted as well.
  */
 import { CLICK_GROUP, COUNT_GROUP, GROUPS } from "./line.js";
 
@@ -110,7 +113,8 @@ export class Balance extends EventTarget {
    * @returns {{groups: Float32Array, surfaces: Float32Array}} the click's own surface last
    */
   gains(names) {
-    const layers = [Math.min(1, 2 - 2 * this.#mix), Math.min(1, 2 * this.#mix), 1];
+    const share = this.#mix * this.#mix * (3 - 2 * this.#mix);
+    const layers = [Math.sqrt(1 - share), Math.sqrt(share), 1];
     const groups = new Float32Array(GROUPS);
     layers.forEach((gain, layer) => {
       groups[layer * 2] = this.#onlyAdded ? 0 : gain;

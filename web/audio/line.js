@@ -6,7 +6,8 @@
  * Group of an event: layer * 2 + added, with layer base 0, stage 1, both 2; clicks are group 6, a count-in is group 7.
  * Slot of an event: surface * 4 + dynamic, with the surface's number in the kit.
  * Clicks may differ from round to round: the timeline lays those of several rounds out one after the other. Here each
- * has its place within the loop and the number of its round, so that all rounds have the same exact frames.
+ * has its place within the loop and the number of its round, so that all rounds have the same exact frames. Strokes as
+ * a hand plays them have the number of their round already, and are a little louder or softer than usual.
  */
 import { framesOf } from "./frames.js";
 
@@ -29,6 +30,8 @@ export const QUIET = 0.4;
  * @property {boolean} added
  * @property {boolean} grace
  * @property {boolean} stop
+ * @property {number} [gain]  hundredths of a decibel more than usual; 0 if not told
+ * @property {number} [round]  in which of the rounds it sounds; -1, each of them, if not told
  */
 
 /**
@@ -40,7 +43,7 @@ export const QUIET = 0.4;
  * @property {number} tempo
  * @property {TimelineEvent[]} events
  * @property {Click[]} clicks  of all `rounds` of the loop, one after the other
- * @property {number} [rounds]  after how many the clicks begin again; 1 if not told
+ * @property {number} [rounds]  after how many clicks and strokes begin again; 1 if not told
  * @property {{loop: number, clicks: Click[]} | null} [count_in]  what sounds once before the loop
  * @property {boolean} [counting]  it is a count-in itself
  */
@@ -54,8 +57,8 @@ export const QUIET = 0.4;
  * @property {Int32Array} surface
  * @property {Uint8Array} group
  * @property {Uint8Array} stop
- * @property {Float32Array} level  gain of the event, 1 but for quiet clicks
- * @property {number} rounds  after how many rounds the clicks begin again
+ * @property {Float32Array} level  gain of the event, 1 but for quiet clicks and for a hand's strokes
+ * @property {number} rounds  after how many rounds all begins again
  * @property {Int32Array} round  in which of these rounds it sounds, -1 for each of them
  */
 /** @typedef {import("./frames.js").Frames & LineOnly} Line */
@@ -83,8 +86,8 @@ export function lineOf(key, timeline, bpm, rate, surfaceNumber, clickSurface) {
       dynamic: DYNAMICS.indexOf(/** @type {any} */ (event.dynamic)),
       group: LAYERS.indexOf(/** @type {any} */ (event.layer)) * 2 + Number(event.added),
       stop: Number(event.stop),
-      level: 1,
-      round: -1,
+      level: event.gain ? 10 ** (event.gain / 2000) : 1,
+      round: event.round ?? -1,
     }));
   const { loop, rounds = 1 } = timeline;
   const clicks = timeline.clicks.map((click) => ({

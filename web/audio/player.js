@@ -34,6 +34,7 @@
  *   position()  {ticks, pass, stage, index, lead} as heard now, for drawing in requestAnimationFrame; null when silent.
  *               ticks: from the start of the cycle (fraction); pass: from 0 since this timeline came on; index: place
  *               in the queue; lead: true before the first stroke (ticks 0). During a count-in it is null.
+ *   latency     seconds to the ear as the browser states them; null before the first play
  * Events (CustomEvent)
  *   state       detail {state}
  *   stage       detail {stage, index}: the queue or a swap has moved on (position().stage follows as heard)
@@ -205,6 +206,10 @@ export class Player extends Balance {
   set volume(volume) {
     this.#volume = Math.min(1, Math.max(0, volume));
     this.#device?.setVolume(this.#volume);
+  }
+
+  get latency() {
+    return this.#device?.latency ?? null;
   }
 
   position() {

@@ -22,8 +22,11 @@ import { Sequencer } from "./sequencer.js";
 const HEARTBEAT = 1 / 20;
 const LEAST = 1 / 60;
 
-/** Seconds from play to the first stroke: room for its grace notes, and for the device to wake. Our choice. */
-const HEADSTART = 0.1;
+/**
+ * Seconds from play to the first stroke, more only where a grace before it needs them. The device is awake by then; so
+ * many that a late first block cuts nothing, and few enough that play answers at once. Our choice.
+ */
+const HEADSTART = 0.04;
 
 /** @typedef {import("./sequencer.js").Programme} Programme */
 /**

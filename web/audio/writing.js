@@ -108,12 +108,7 @@ function gainsOf({ mix, onlyAdded, click, count = 1, muted = [], soloed = [] }, 
 async function run(entries, mixer) {
   const sequencer = new Sequencer();
   for (const { line } of entries) sequencer.reserve(line.source.length);
-  let start = 0;
-  let before = 0;
-  for (const { line, passes } of entries) {
-    start = Math.max(start, Math.ceil(line.early - before));
-    before += passes * loopFrames(line);
-  }
+  const { start, before } = spanOf(entries);
   sequencer.begin({ entries, then: "stop" }, start);
   const end = Math.floor(start + before + 0.5);
   /** @type {Float32Array[]} */
@@ -128,6 +123,32 @@ async function run(entries, mixer) {
     if (blocks.length % (2 * Math.round((TURN * RATE) / BLOCK)) === 0) await pause();
   }
   return { blocks, end };
+}
+
+/**
+ * Say how long the passes last in frames, and by how many the earliest stroke comes before the first of them.
+ *
+ * @param {import("./sequencer.js").Entry[]} entries
+ */
+function spanOf(entries) {
+  let start = 0;
+  let before = 0;
+  let round = 0;
+  let rounds = 1;
+  for (const { line, passes } of entries) {
+    if (line.rounds !== rounds) round = 0; // as the sequencer counts them
+    rounds = line.rounds;
+    const first = before;
+    for (let pass = 0; pass < passes; pass++, round++) {
+      const from = first + pass * loopFrames(line);
+      for (let k = 0; from < line.early + 1 && k < line.whole.length; k++) {
+        if (line.round[k] >= 0 && line.round[k] !== round % rounds) continue;
+        start = Math.max(start, -(Math.floor(from + line.whole[k] + line.rem[k] / line.den + 0.5) + line.offset[k]));
+      }
+    }
+    before += passes * loopFrames(line);
+  }
+  return { start, before };
 }
 
 /** Let the page do something else. */

@@ -62,6 +62,7 @@ export function writtenAt(pairs, ticks) {
 export function touched(timeline, ticks, hold, cycle) {
   const ids = new Set();
   for (const event of timeline.events) {
+    if (event.round > 0) continue; // a hand's rounds all have the same strokes
     const since = (((ticks - event.at / timeline.parts) % cycle) + cycle) % cycle;
     if (since < hold && !event.stop) ids.add(event.id);
   }

@@ -1,7 +1,8 @@
 /**
  * What does a key mean, for the whole page and on a place of the chosen stage?
  *
- * The page: Space plays and stops, unless something that uses Space has the keyboard; Ctrl or Cmd with Z takes back, with
+ * The page: Space plays and stops, unless something that uses Space has the keyboard; with Shift, two stages that take
+ * turns change over. Ctrl or Cmd with Z takes back, with
  * Shift and Z or with Y does again, except while writing. Letters alone are left to screen readers and to writing.
  *
  * A place: arrows walk; **Shift with arrows carries the stroke, letting Shift go drops it, Escape puts it back**. Shift,
@@ -21,7 +22,7 @@ const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], Arrow
 /**
  * Say what a key asks of the page.
  * @param {KeyboardEvent} event
- * @returns {"toggle" | "undo" | "redo" | null}
+ * @returns {"toggle" | "undo" | "redo" | "changeOver" | null}
  */
 export function commandOf(event) {
   if (event.defaultPrevented) return null;
@@ -33,7 +34,8 @@ export function commandOf(event) {
     if (key === "z") return event.shiftKey ? "redo" : "undo";
     return key === "y" && event.ctrlKey && !event.shiftKey ? "redo" : null;
   }
-  if (event.key !== " " || event.altKey || event.shiftKey || event.repeat) return null;
+  if (event.key !== " " || event.altKey || event.repeat) return null;
+  if (event.shiftKey) return element?.closest(WRITING) ? null : "changeOver";
   if (!element) return "toggle";
   // The button of the chosen stage has nothing left to choose: there, Space plays.
   if (element.matches('h2 button[aria-pressed="true"]')) return "toggle";

@@ -52,7 +52,7 @@ export interface ViewRequest {
 }
 
 /** Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle.
-    `clicks` and `count_in` (bars): see timeline/clicks. */
+    `clicks` and `count_in` (bars): see timeline/clicks; `part`: timeline/part; `loose`, `seed`: timeline/hand. */
 export interface TimelineRequest {
   ask: "timeline";
   document: string;
@@ -61,6 +61,9 @@ export interface TimelineRequest {
   end?: number;
   clicks?: string;
   count_in?: number;
+  part?: string;
+  loose?: number;
+  seed?: number;
   have?: string;
   first?: boolean;
   kit?: string;
@@ -298,13 +301,17 @@ export interface MoveRequest {
   player?: string;
 }
 
-/** Change meter, bars or columns of the base beat; "" and 0 stay. */
+/** Change meter, bars, columns or feel of the base beat; "" and 0 stay. `push` ("10 ms late") is of a `surface`, or
+    of "all". */
 export interface FrameRequest {
   ask: "frame";
   document: string;
   meter?: string;
   bars?: number;
   columns?: string;
+  swing?: string;
+  surface?: string;
+  push?: string;
   have?: string;
   first?: boolean;
   kit?: string;
@@ -598,7 +605,8 @@ export interface WayInfo {
   plain: string[];
 }
 
-/** A sound: place in 1/parts tick, offset in microseconds, and whose it is. */
+/** A sound: place in 1/parts tick, offset in microseconds, and whose it is; how much louder than usual, in
+    hundredths of a decibel, and in which round it sounds, -1 for each. */
 export interface EventInfo {
   at: number;
   us: number;
@@ -609,6 +617,8 @@ export interface EventInfo {
   added: boolean;
   grace: boolean;
   stop: boolean;
+  gain: number;
+  round: number;
 }
 
 /** A click; strong on the first of a bar, and on the beats of a count-in; quiet where it sounds softer. */
@@ -734,6 +744,9 @@ export interface ViewReply {
   fits: string[];
   own: Record<string, string>;
   ways: WayInfo[];
+  swing: string;
+  pushes: Record<string, number>;
+  feel: string;
   kit: KitInfo | null;
   select: number | null;
   grid: GridPlace[];
@@ -764,6 +777,9 @@ export interface FoldedReply {
   fits: string[];
   own: Record<string, string>;
   ways: WayInfo[];
+  swing: string;
+  pushes: Record<string, number>;
+  feel: string;
   kit: KitInfo | null;
   select: number | null;
   folded: "True";
@@ -795,8 +811,8 @@ export interface TimelineReply {
   count_in: CountInfo | null;
 }
 
-/** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags; clicks as at and flags
-    (1 strong, 2 quiet). */
+/** A timeline in rows: events as at, us, surface, dynamic, id, layer, flags, and gain and round where they are
+    not the usual; clicks as at and flags (1 strong, 2 quiet). */
 export interface FoldedTimeline {
   answer: "timeline";
   folded: "True";
@@ -806,7 +822,7 @@ export interface FoldedTimeline {
   parts: number;
   tempo_unit_ticks: number;
   tempo: number;
-  events: ([number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number])[];
+  events: ([number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number] | [number, number, string, "ghost" | "soft" | "normal" | "accent", string, "base" | "stage" | "both", number, number, number])[];
   clicks: ([number, number])[];
   rounds: number;
   count_in: CountInfo | null;

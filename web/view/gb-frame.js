@@ -1,5 +1,6 @@
 /**
- * What stands around the strokes: undo and redo, and the beat's own frame: title, meter, bars, columns, goal tempo, note.
+ * What stands around the strokes: undo and redo, and the beat's own frame: title, meter, bars, columns, goal tempo, feel,
+ * note.
  *
  * The frame is folded away until it is wanted. Native fields; each is sent when it is left or Enter is pressed, and shows
  * again what holds if it was refused. A field that is being written in is left alone, whatever else changes.
@@ -7,6 +8,7 @@
  */
 
 import { LitElement, css, html, nothing } from "lit";
+import "./gb-feel.js";
 import { controls } from "./inks.js";
 
 /** @typedef {import("../draw/shapes.js").View} View */
@@ -99,6 +101,7 @@ export class GbFrame extends LitElement {
         </select></label>
       <label><span>Goal tempo</span>
         <input type="number" name="tempo" min="20" max="300" step="any" inputmode="decimal" @change=${this.#label} /></label>
+      <gb-feel .view=${view} @edit=${(/** @type {CustomEvent} */ e) => this.dispatchEvent(new CustomEvent("edit", { detail: e.detail }))}></gb-feel>
       <label class="whole"><span>Teacher's note</span>
         <textarea name="note" rows="2" @change=${this.#label}></textarea></label>
     </form>`;

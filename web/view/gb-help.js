@@ -168,6 +168,7 @@ const listening = html`<h3>Listening</h3>
 const keys = html`<h3>Keys</h3>
   <dl>
     <dt><kbd>Space</kbd></dt><dd>play and stop</dd>
+    <dt><kbd>Shift</kbd> <kbd>Space</kbd></dt><dd>while two stages take turns: change over at the loop point</dd>
     <dt><kbd>←</kbd> <kbd>→</kbd> <kbd>↑</kbd> <kbd>↓</kbd></dt><dd>walk over the places of the chosen stage</dd>
     <dt><kbd>Shift</kbd> and an arrow</dt><dd>carry the stroke; let go of Shift to set it down, or put it back with Esc</dd>
     <dt><kbd>Enter</kbd></dt><dd>on a place: add a stroke or take it out; at a word: keep what is tried</dd>

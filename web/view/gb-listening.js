@@ -3,13 +3,17 @@
  * stages; the tempo by tapping, and how loud it is.
  *
  * Events: "tempo" with detail {bpm}, "listen" with detail {onlyAdded}, {volume} or {muted, soloed}, "click-set" as
- * gb-click says it, "loop" with detail {range} (in ticks, null for the whole beat), "through" with detail {on, times, back}.
+ * gb-click says it, "part-set" as gb-part, "turns-set" and "change-over" as gb-turns, "loose" as gb-loose says it,
+ * "loop" with detail {range} (in ticks, null for the whole beat), "through" with detail {on, times, back}.
  */
 
 import { LitElement, css, html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { frameOf } from "../draw/frame.js";
 import "./gb-click.js";
+import "./gb-loose.js";
+import "./gb-part.js";
+import "./gb-turns.js";
 import { controls } from "./inks.js";
 import { Taps } from "./taps.js";
 
@@ -29,7 +33,11 @@ export class GbListening extends LitElement {
     onlyAdded: { type: Boolean },
     clicks: { type: Boolean },
     clicking: { attribute: false },
+    loose: { type: Number },
     through: { attribute: false },
+    heardPart: { type: String },
+    nothingHeard: { type: Boolean },
+    turns: { attribute: false },
     tempo: { type: Number },
     volume: { type: Number },
     range: { attribute: false },
@@ -65,8 +73,12 @@ export class GbListening extends LitElement {
     this.onlyAdded = false;
     this.clicks = false;
     this.clicking = { kind: "beats", countIn: 0, loud: 1, pan: 0 };
+    this.loose = 20;
     this.tempo = 100;
     this.through = { on: false, times: 2, back: true };
+    this.heardPart = "";
+    this.nothingHeard = false;
+    this.turns = { on: false, own: 0, other: 0, every: 2 };
     this.volume = 0.6;
     /** @type {{ start: number, end: number } | null} */ this.range = null;
     /** @type {string[]} */ this.muted = [];
@@ -82,10 +94,14 @@ export class GbListening extends LitElement {
       <button type="button" @pointerdown=${this.#tap} @click=${this.#tapByKey}>Tap the tempo</button>
       <label class="tick"><input type="checkbox" .checked=${this.onlyAdded} @change=${(/** @type {Event} */ e) =>
         this.#tell("listen", { onlyAdded: checked(e) })} /> only what was added</label>
+      <gb-part .heard=${this.heardPart} .silent=${this.nothingHeard}></gb-part>
       <gb-click .on=${this.clicks} .kind=${this.clicking.kind} .countIn=${this.clicking.countIn} .loud=${this.clicking.loud} .pan=${this.clicking.pan}></gb-click>
+      <gb-loose .loose=${this.loose}></gb-loose>
       <label class="volume">how loud <input type="range" min="0" max="100" step="1" .value=${String(volume)}
         aria-valuetext=${`${volume} of 100`} @input=${(/** @type {Event} */ e) => this.#tell("listen", { volume: numberIn(e) / 100 })} /></label>
-      ${this.#counts()}${this.#through()}${this.#lines()}<slot></slot>
+      ${this.#counts()}${this.#through()}
+      <gb-turns .stages=${this.view?.stages.length ?? 1} .chosen=${this.chosen} .turns=${this.turns} .ready=${this.ready}></gb-turns>
+      ${this.#lines()}<slot></slot>
     </div>`;
   }
 

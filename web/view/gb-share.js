@@ -20,7 +20,8 @@ const ROUNDS = 8;
 /** Milliseconds for which a saved file is kept for the browser to fetch. */
 const FETCHED = 60_000;
 
-/** @typedef {{ most: number, about: (rounds: number) => string, save: (rounds: number) => Promise<{ wav: Blob | null, ending: string, says: string }> }} SoundFile */
+/** @typedef {{ most: number, about: (rounds: number) => string, save: (rounds: number) => Promise<{ wav: Blob | null, ending: string, says: string }>, through: SoundFile | null }} SoundFile
+ *   through: the stages one after the other, where there are several */
 
 export class GbShare extends LitElement {
   static properties = {
@@ -31,6 +32,7 @@ export class GbShare extends LitElement {
     qr: { attribute: false },
     sound: { attribute: false },
     rounds: { state: true },
+    whole: { state: true },
     making: { state: true },
     code: { state: true },
     said: { state: true },
@@ -60,7 +62,7 @@ export class GbShare extends LitElement {
       .qr path { fill: #000; forced-color-adjust: none; }
       .sound { margin-top: 1.25rem; padding-top: 1rem; border-top: 1px solid var(--rule); }
       .sound .buttons { align-items: center; margin-top: 0.5rem; }
-      .sound input { width: 5.5rem; margin-inline-start: 0.4rem; }
+      .sound input[type="number"] { width: 5.5rem; margin-inline-start: 0.4rem; }
       .told { min-height: 1.4em; }
       @media (max-width: 36rem) { .ways { grid-template-columns: minmax(0, 1fr); } }
       @media (forced-colors: active) { dialog { border: 2px solid CanvasText; } }
@@ -79,6 +81,7 @@ export class GbShare extends LitElement {
     this.qr = async () => ({});
     /** @type {SoundFile | null} */ this.sound = null;
     this.rounds = ROUNDS;
+    /** whether all stages are wished for, one after the other */ this.whole = false;
     this.making = false;
     /** @type {{ size?: number, path?: string, trouble?: string } | null} */ this.code = null;
     this.said = "";
@@ -120,7 +123,7 @@ export class GbShare extends LitElement {
               <a class="button" href=${this.#file || nothing} download=${`${fileName(this.name)}.toml`}>Save the groove file</a>
             </div>
             ${this.#leftOut()}
-            ${this.sound ? this.#sound(this.sound) : nothing}
+            ${this.#wished ? this.#sound(this.#wished) : nothing}
           </div>
           ${address ? html`<div class="qr">${this.#code()}</div>` : nothing}
         </div>
@@ -157,6 +160,11 @@ export class GbShare extends LitElement {
     return html`<p>${this.link ? "The link holds the way that you see. " : ""}${ways} in the groove file only.</p>`;
   }
 
+  /** What is to be saved. @returns {SoundFile | null} */
+  get #wished() {
+    return (this.whole && this.sound?.through) || this.sound;
+  }
+
   /** @param {SoundFile} sound */
   #sound(sound) {
     const rounds = Math.min(this.rounds, sound.most);
@@ -164,6 +172,9 @@ export class GbShare extends LitElement {
       <h3 id="sound">Sound to take along</h3>
       <p>${sound.about(rounds)}</p>
       <div class="buttons">
+        ${this.sound?.through ? html`<label class="tick"><input type="checkbox" .checked=${this.whole} @change=${(/** @type {Event} */ e) => {
+          this.whole = /** @type {HTMLInputElement} */ (e.currentTarget).checked;
+        }} /> all stages, one after the other</label>` : nothing}
         <label>Rounds<input type="number" min="1" max=${sound.most} step="1" .value=${String(rounds)} ?disabled=${sound.most === 0}
           @change=${this.#turnRounds} /></label>
         <button type="button" ?disabled=${this.making || sound.most === 0} @click=${this.#saveSound}>Save the sound</button>
@@ -174,16 +185,17 @@ export class GbShare extends LitElement {
   /** @param {Event} event */
   #turnRounds(event) {
     const wished = Math.round(Number(/** @type {HTMLInputElement} */ (event.currentTarget).value));
-    this.rounds = Math.min(Math.max(1, wished || ROUNDS), this.sound?.most || 1);
+    this.rounds = Math.min(Math.max(1, wished || ROUNDS), this.#wished?.most || 1);
     this.requestUpdate();
   }
 
   async #saveSound() {
-    if (!this.sound || this.making) return;
+    const sound = this.#wished;
+    if (!sound || this.making) return;
     this.making = true;
     this.said = "Making the sound …";
     try {
-      const { wav, ending, says } = await this.sound.save(Math.min(this.rounds, this.sound.most));
+      const { wav, ending, says } = await sound.save(Math.min(this.rounds, sound.most));
       if (wav) {
         const address = URL.createObjectURL(wav);
         Object.assign(document.createElement("a"), { href: address, download: `${fileName(this.name)}-${ending}` }).click();

@@ -31,6 +31,7 @@ export function tellChange(before, after) {
   if (before.meter !== after.meter || before.bars !== after.bars || before.columns !== after.columns) {
     told.push(`${after.meter}, ${after.bars === 1 ? "1 bar" : `${after.bars} bars`}, ${after.columns}`);
   }
+  if (before.feel !== after.feel) told.push(after.feel.replace(/\.$/, ""));
   for (const line of after.lines) if (!(line in before.surfaces)) told.push(`${line} line added`);
   for (const line of before.lines) if (!(line in after.surfaces)) told.push(`${line} line taken away`);
   return told.join(". ");

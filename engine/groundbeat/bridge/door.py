@@ -49,6 +49,7 @@ from .messages import (
 from .views import choices_view, columns_view, kinds_view, timeline_view, view
 
 if TYPE_CHECKING:
+    from ..analysis.limbs import Playing
     from ..model.own_kit import Kit
     from ..variation.on_kit import OnKit
 
@@ -105,12 +106,7 @@ def _answer(text: str) -> dict[str, Any]:
     if isinstance(request, New):
         return _view(empty(), have)
     if isinstance(request, Timeline):
-        groove = _groove(request.document)
-        stages = _fit(groove, have.kit).stages
-        asked = (request.stage, request.start, request.end, request.clicks, request.count_in)
-        line = unroll(groove, stages, *asked)
-        told = timeline_view(groove, request.stage, line)
-        return told if have.document is None else folded_timeline(told)
+        return _timeline(request, have)
     if isinstance(request, Link):
         fragment = write_link(_groove(request.document))
         return {"answer": "link", "fragment": fragment, "length": len(fragment)}
@@ -196,13 +192,38 @@ def _purpose(request: Purpose) -> dict[str, Any]:
     return {"answer": "purpose", "offers": [offer._asdict() for offer in found]}
 
 
+def _timeline(request: Timeline, have: Have) -> dict[str, Any]:
+    groove = _groove(request.document)
+
+    def play(stage: stack.Stage) -> Playing:
+        from ..analysis.player import read_player
+        from .playing_view import played
+
+        return played(groove, stage, read_player(have.player), 0)
+
+    asked = (request.stage, request.start, request.end, request.clicks, request.count_in)
+    try:
+        stages = _fit(groove, have.kit).stages
+        line = unroll(groove, stages, *asked, part=request.part, play=play, loose=request.loose, seed=request.seed)
+    except ModuleNotFoundError as missing:
+        if _is_of_playing(missing):
+            return dict(NEEDS_PLAYING)
+        raise
+    told = timeline_view(groove, request.stage, line)
+    return told if have.document is None else folded_timeline(told)
+
+
+def _is_of_playing(missing: ModuleNotFoundError) -> bool:
+    return (missing.name or "").startswith("groundbeat.analysis")
+
+
 def _on_playing(request: AskOnUse, have: Have) -> dict[str, Any]:
     """Answer a question about playing; a page asks the same one again as its reader goes to and fro."""
     try:
         from .player_view import player_view  # a page shows its beat before it asks how that is played
         from .playing_answers import answer_of
     except ModuleNotFoundError as missing:
-        if (missing.name or "").startswith("groundbeat.analysis"):
+        if _is_of_playing(missing):
             return dict(NEEDS_PLAYING)
         raise
     from .playing_messages import Who

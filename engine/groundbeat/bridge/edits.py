@@ -78,7 +78,10 @@ def _of_one_way(request: ask.OfOneWay, groove: Groove, stages: tuple[stack.Stage
         return Edited(*gesture.drag(groove, stages, request.stage, name, request.at, to, request.to_at))
     if isinstance(request, ask.Frame):
         new, says = reshape.frame(groove, meter=request.meter, bars=request.bars, columns=request.columns)
-        return Edited(new, 0, says)
+        if request.swing or request.push:
+            new = reshape.feel(new, swing=request.swing, surface=request.surface, push=request.push)
+        # A feel is heard in every stage: where nothing else is another, the chosen one stays.
+        return Edited(new, 0 if new.base != groove.base or new.feel == groove.feel else -1, says)
     if isinstance(request, ask.Label):
         return Edited(reshape.label(groove, title=request.title, note=request.note, tempo=_tempo(request.tempo)), -1)
     if isinstance(request, ask.Line):

@@ -191,8 +191,9 @@ def _row(stroke: Stroke, stage: Stage, names: Names) -> list[Any]:
 
 
 def folded_timeline(told: dict[str, Any]) -> dict[str, Any]:
-    """Tell a timeline in rows: events as at, us, surface, dynamic, id, layer, and flags (1 added, 2 grace, 4 stop);
-    clicks as at and flags (1 strong, 2 quiet). The page makes the events of it (web/app/unfold.js)."""
+    """Tell a timeline in rows: events as at, us, surface, dynamic, id, layer, flags (1 added, 2 grace, 4 stop), and
+    gain and round where a hand plays them; clicks as at and flags (1 strong, 2 quiet). The page makes the events of it
+    (web/app/unfold.js)."""
     events = [
         [
             event["at"],
@@ -202,6 +203,7 @@ def folded_timeline(told: dict[str, Any]) -> dict[str, Any]:
             event["id"],
             event["layer"],
             event["added"] + 2 * event["grace"] + 4 * event["stop"],
+            *((event["gain"], event["round"]) if event["gain"] or event["round"] >= 0 else ()),
         ]
         for event in told["events"]
     ]

@@ -58,7 +58,7 @@ class Switch:
 @dataclass(frozen=True, slots=True)
 class Timeline:
     """Ask when the strokes of a stage sound; from tick `start` to before tick `end`, 0 and 0 for the whole cycle.
-    `clicks` and `count_in` (bars): see timeline/clicks."""
+    `clicks` and `count_in` (bars): see timeline/clicks; `part`: timeline/part; `loose`, `seed`: timeline/hand."""
 
     document: str
     stage: int
@@ -66,6 +66,9 @@ class Timeline:
     end: int = 0
     clicks: str = "beats"
     count_in: int = 0
+    part: str = ""
+    loose: int = 0
+    seed: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,12 +165,16 @@ class Move:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """Change meter, bars or columns of the base beat; "" and 0 stay."""
+    """Change meter, bars, columns or feel of the base beat; "" and 0 stay. `push` ("10 ms late") is of a `surface`, or
+    of "all"."""
 
     document: str
     meter: str = ""
     bars: int = 0
     columns: str = ""
+    swing: str = ""
+    surface: str = ""
+    push: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -167,6 +167,9 @@ class ViewHead(TypedDict):
     fits: list[str]  # the columns that a bar of this meter holds
     own: dict[str, str]  # lines of the base beat that stand on columns of their own
     ways: list[WayInfo]  # other ways from one of the stages, which are not in the link
+    swing: str  # of the base beat: "straight", "eighths 2:1"
+    pushes: dict[str, int]  # how many milliseconds surfaces of it, or "all", are late
+    feel: str  # both in words
     kit: KitInfo | None  # None: as written
     select: int | None  # after an edit: the stage to be chosen, None to stay
 
@@ -345,7 +348,8 @@ class QrReply(TypedDict):
 
 
 class EventInfo(TypedDict):
-    """A sound: place in 1/parts tick, offset in microseconds, and whose it is."""
+    """A sound: place in 1/parts tick, offset in microseconds, and whose it is; how much louder than usual, in
+    hundredths of a decibel, and in which round it sounds, -1 for each."""
 
     at: int
     us: int
@@ -356,6 +360,8 @@ class EventInfo(TypedDict):
     added: bool
     grace: bool
     stop: bool
+    gain: int
+    round: int
 
 
 class ClickInfo(TypedDict):
@@ -391,12 +397,12 @@ class TimelineReply(TypedDict):
     count_in: CountInfo | None
 
 
-EventRow = tuple[int, int, str, Dynamic, str, Layer, int]
+EventRow = tuple[int, int, str, Dynamic, str, Layer, int] | tuple[int, int, str, Dynamic, str, Layer, int, int, int]
 
 
 class FoldedTimeline(TypedDict):
-    """A timeline in rows: events as at, us, surface, dynamic, id, layer, flags; clicks as at and flags
-    (1 strong, 2 quiet)."""
+    """A timeline in rows: events as at, us, surface, dynamic, id, layer, flags, and gain and round where they are
+    not the usual; clicks as at and flags (1 strong, 2 quiet)."""
 
     answer: Literal["timeline"]
     folded: Literal[True]

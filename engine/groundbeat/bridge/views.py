@@ -85,6 +85,9 @@ def head(
         "own": {line.surface: line.columns for line in lines_of(stages[0].beat, ())[0] if line.columns != base.columns},
         "kit": {"text": fit.kit.text, "says": list(fit.says)} if fit else None,
         "ways": _ways(groove),
+        "swing": f"{groove.feel.swung} {groove.feel.long}:{groove.feel.short}" if groove.feel.swung else "straight",
+        "pushes": dict(groove.feel.pushes),
+        "feel": groove.feel.said(),
         "select": None,
     }
 

@@ -24,6 +24,7 @@ from .sources import BARS, GROOVE, load, tell
 SOUND, TEXT, SET = (".wav", ".flac"), (".toml", ".txt"), ".zip"
 MIDI = midi_export.ENDS
 LOOPS = 4  # rounds of a file where it is not said. Our choice
+LOOSE = 20  # how loosely a file is played where it is not said; a set is practised with and is exact. As on the page
 
 OUT = typer.Option("-o", metavar="FILE", help="The file to write: .wav .flac .mid .txt .toml, or .zip with --set.")
 STAGE = typer.Option("--stage", metavar="N", help="Which stage: 0 is the base beat, the last one if it is not said.")
@@ -39,6 +40,14 @@ SEAMLESS = typer.Option("--seamless", help="To be repeated without a gap: what r
 AS_SET = typer.Option("--set", help="A set to play along with: a file for every tempo of the practice plan, zipped.")
 CLEAN = typer.Option("--clean", metavar="BPM", help="With --set: the last tempo at which it was clean.")
 FORM = typer.Option("--as", metavar="FORM", help="With --set: the files in it, flac or wav.")
+HEAR = typer.Option("--hear", metavar="WORDS", help='Only a part of it: "hands", "left foot", "added here" ...')
+PLAYER = typer.Option("--player", metavar="TEXT", help='With --set, or a limb to hear: who plays, as for "plan".')
+THROUGH = typer.Option("--through", help="All stages up to this one, each so many loops, one after the other.")
+BACK = typer.Option("--back", help="With --through: and back to the base beat.")
+HAND = typer.Option(
+    "--loose", metavar="0..100", help=f"From exactly as written, 0, to a loose hand; {LOOSE}, in a set 0, if not said."
+)
+SEED = typer.Option("--seed", metavar="N", help="Another hand that is as loose, by a number.")
 
 
 def export(
@@ -57,12 +66,17 @@ def export(
     as_set: Annotated[bool, AS_SET] = False,
     clean: Annotated[float, CLEAN] = 0,
     form: Annotated[str, FORM] = "",
-    through: Annotated[bool, midi_export.THROUGH] = False,
+    loose: Annotated[int | None, HAND] = None,
+    seed: Annotated[int | None, SEED] = None,
     profile: Annotated[str, midi_export.PROFILE] = "",
     ticks: Annotated[int, midi_export.TICKS] = 0,
     straight: Annotated[bool, midi_export.STRAIGHT] = False,
     rimshot: Annotated[int, midi_export.RIMSHOT] = 0,
     bars: Annotated[str, BARS] = "",
+    hear: Annotated[str, HEAR] = "",
+    player: Annotated[str, PLAYER] = "",
+    through: Annotated[bool, THROUGH] = False,
+    back: Annotated[bool, BACK] = False,
 ) -> None:
     """Write a stage as sound to play along with, or as MIDI, or the groove as tablature or a groove file."""
     end = _kind(out, as_set)
@@ -70,7 +84,9 @@ def export(
         "--tempo": tempo, "--loops": loops is not None, "--click": click, "--count-in": count_in is not None,
         "--clicks": clicks, "--kit": kit,
         "--mix": mix != 1, "--only-added": only_added, "--seamless": seamless, "--clean": clean, "--as": form,
-        "--through": through, "--profile": profile, "--ticks": ticks, "--straight": straight, "--rimshot": rimshot,
+        "--hear": hear, "--player": player, "--through": through, "--back": back,
+        "--loose": loose is not None, "--seed": seed is not None,
+        "--profile": profile, "--ticks": ticks, "--straight": straight, "--rimshot": rimshot,
     }  # fmt: skip
     _only_where_it_counts(asked, end)
     document = load(groove, bars)
@@ -87,30 +103,46 @@ def export(
         text = write_groove(document) if end == ".toml" else _tablature(document, stages, stage)
         write(out, lambda handle: handle.write(text.encode("utf-8")))
         return
+    from ..analysis.player import read_player
     from ..sound.file import written
     from ..sound.modes import RATE
     from ..sound.setups import DRY, SETUPS
     from ..sound.stage import Heard
-    from ..sound.takealong import Wish, make, write_set
+    from ..sound.takealong import Wish, make, way_through, write_set
     from ..timeline.clicks import BEATS
+    from ..timeline.hand import USUAL_SEED, Hand, checked
+    from ..timeline.part import LIMBS, part_named
 
     number = stage if stage >= 0 else len(stages) - 1
     heard = Heard(mix, only_added, 1.0 if click or clicks else 0.0)
     if kit and kit not in SETUPS:
         raise RequestError(f'there is no kit "{kit}"; there are {", ".join(SETUPS)}', field="kit")
     setup, kind = SETUPS.get(kit, DRY), clicks or BEATS
+    part, who = part_named(hear), read_player(player)
+    if player and end != SET and part not in LIMBS:
+        raise RequestError("--player does nothing here: it goes with --set, or with a limb to --hear", field="player")
+    if back and not through:
+        raise RequestError("--back says how --through ends: say both, or neither", field="back")
+    usual = 0 if end == SET else LOOSE
+    hand = checked(Hand(usual if loose is None else loose, USUAL_SEED if seed is None else seed))
+    if seed is not None and not hand.loose:
+        raise RequestError("--seed does nothing where it is played exactly as written; say --loose", field="seed")
     if end == SET:
         coded = form.lower().removeprefix(".") or "flac"
         if f".{coded}" not in SOUND:
             raise RequestError(f'the files of a set are flac or wav, not "{form}"', field="as")
         if loops == 0:
             raise RequestError("a stage is played at least once, not 0 times", field="loops")
-        wish = Wish(number, 0, loops or 0, heard, 1 if count_in is None else count_in, False, kind, setup)
+        wish = Wish(
+            number, 0, loops or 0, heard, 1 if count_in is None else count_in, False, kind, setup, part, who, (), *hand
+        )
         hundredths = _hundredths(clean, "clean")
         write(out, lambda handle: write_set(handle, document, stages, wish, f".{coded}", hundredths))
         return
     hundredths = _hundredths(tempo, "tempo") if tempo else document.tempo
-    wish = Wish(number, hundredths, LOOPS if loops is None else loops, heard, count_in or 0, seamless, kind, setup)
+    rounds = LOOPS if loops is None else loops
+    way = way_through(stages, number, back) if through else ()
+    wish = Wish(number, hundredths, rounds, heard, count_in or 0, seamless, kind, setup, part, who, way, *hand)
     made = make(document, stages, wish)
     if made.quieter:
         tell(f"made quieter by {made.quieter:.1f} dB, so that nothing is distorted")
@@ -136,8 +168,8 @@ def _only_where_it_counts(asked: dict[str, Any], end: str) -> None:
     given = [name for name, value in asked.items() if value]
     sound, midi = ("--clean", "--as", *midi_export.ONLY), tuple(name for name in asked if name not in midi_export.COUNT)
     idle = {
-        ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless", *midi_export.ONLY), ".wav": sound, ".flac": sound,
-        **dict.fromkeys(MIDI, midi),
+        ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless", "--through", "--back", *midi_export.ONLY),
+        ".wav": sound, ".flac": sound, **dict.fromkeys(MIDI, midi),
     }[end]  # fmt: skip
     wrong = [name for name in given if name in idle]
     if wrong:

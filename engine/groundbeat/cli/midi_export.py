@@ -15,13 +15,12 @@ if TYPE_CHECKING:
     from ..midi.laying import Wish
 
 ENDS = (".mid", ".midi")
-THROUGH = typer.Option("--through", help="All stages up to this one, one after the other; with .mid.")
 PROFILE = typer.Option("--profile", metavar="gm|kit", help="Keys of General MIDI or of an electronic kit; with .mid.")
 TICKS = typer.Option("--ticks", metavar="N", help="Ticks a quarter note: 10080, which is exact, or 480; with .mid.")
 STRAIGHT = typer.Option("--straight", help="Swing and pushes are named in the file and not played; with .mid.")
 RIMSHOT = typer.Option("--rimshot", metavar="40|38", help="The key of a rimshot; 40 if it is not said; with .mid.")
-ONLY = ("--through", "--profile", "--ticks", "--straight", "--rimshot")  # what no other file has
-COUNT = (*ONLY, "--tempo", "--loops")  # what counts for a MIDI file
+ONLY = ("--profile", "--ticks", "--straight", "--rimshot")  # what no other file has
+COUNT = (*ONLY, "--through", "--tempo", "--loops")  # what counts for a MIDI file
 
 
 def wish(

@@ -257,7 +257,9 @@ class _Reader:
             if name in pushes:
                 raise self.fail(f"{name} stands here twice; keep one", path, key=True)
             pushes[name] = int(found[1]) * (1 if found[2] == "late" else -1)
-        ordered = tuple(sorted((name, ms) for name, ms in pushes.items() if ms))
+        # In time, where all others are not, is something to say too.
+        late = pushes.get("all", 0) != 0
+        ordered = tuple(sorted((name, ms) for name, ms in pushes.items() if ms or (late and name != "all")))
         return Feel(swung, long, short, ordered)
 
     def _variations(self, top: Mapping[str, Any]) -> tuple[tuple[Variation, ...], int]:

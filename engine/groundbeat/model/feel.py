@@ -6,10 +6,12 @@ in proportion. A push is a fixed time by which a surface (or all) sounds early (
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from .meter import QUARTER
 
+ALL = "all"  # every surface
 SWUNG = ("eighths", "sixteenths")
 MAX_SHARE = 9  # long : short up to 9 : 1; 3 : 1 is a dotted eighth and a sixteenth. Our choice
 MAX_PUSH = 100  # milliseconds; beyond that it is another place. Our choice
@@ -38,4 +40,28 @@ class Feel:
     def push(self, surface: str) -> int:
         """Milliseconds by which a surface sounds late (early when negative)."""
         pushes = dict(self.pushes)
-        return pushes.get(surface, pushes.get("all", 0))
+        return pushes.get(surface, pushes.get(ALL, 0))
+
+    def pushed(self, names: Iterable[str], ms: int) -> Feel:
+        """Push surfaces by so many milliseconds; "all" takes the place of every other push.
+
+        Only what differs from "all" is kept, in the order of the groove file.
+        """
+        pushes = dict(self.pushes) | dict.fromkeys(names, ms)
+        if ALL in names:
+            pushes = {ALL: ms}
+        every = pushes.get(ALL, 0)
+        kept = sorted((name, push) for name, push in pushes.items() if push != (0 if name == ALL else every))
+        return replace(self, pushes=tuple(kept))
+
+    def said(self) -> str:
+        """Say it in words.
+
+        >>> Feel().said(), Feel("eighths", 2, 1, (("all", 5), ("snare", 0))).said()
+        ('Straight, everything in time.', 'The eighths swung 2 : 1, everything 5 ms late, the snare in time.')
+        """
+        words = [f"The {self.swung} swung {self.long} : {self.short}" if self.swung else "Straight"]
+        for name, ms in self.pushes or ((ALL, 0),):
+            who = "everything" if name == ALL else f"the {name}"
+            words.append(f"{who} {abs(ms)} ms {'early' if ms < 0 else 'late'}" if ms else f"{who} in time")
+        return ", ".join(words) + "."

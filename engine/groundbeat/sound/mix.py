@@ -19,6 +19,9 @@ from ..model.kit import BY_NAME
 
 CHOKE = 0.02  # seconds of the fade, the page's too
 
+ROOM = 1 << 24  # numbers that are kept while mixing, 128 MB: rendering faster must not need more. Our choice
+
+Sides = NDArray[np.float64]
 Voices = Mapping[tuple[str, str, int], NDArray[np.float32]]
 
 
@@ -61,15 +64,25 @@ def render(hits: Iterable[Hit], voices: Voices, rate: int) -> NDArray[np.float32
         spans.append((hit, voice))
     out = np.zeros((2, max((hit.frame + len(samples) for hit, samples in spans), default=0)))
     ramp = 1 - np.arange(fade) / fade
+    made: dict[tuple[str, str, int, float, float], tuple[Sides, Sides]] = {}  # what rings out the same again and again
+    room = ROOM
     for k, (hit, voice) in enumerate(spans):
-        # In this order of operations, and in double precision, as the page's mixer does it: the same bits come out.
-        samples = voice.astype(np.float64) * hit.gain
-        if k in cuts:
-            samples = samples[: cuts[k] + fade]
-            tail = samples[cuts[k] :]
-            tail *= ramp[: len(tail)]
-        for side, gain in zip(out, _sides(hit.pan), strict=True):
-            side[hit.frame : hit.frame + len(samples)] += samples * gain
+        name = (hit.surface, hit.dynamic, hit.alternate, hit.gain, hit.pan)
+        sides = made.get(name) if k not in cuts else None
+        if sides is None:
+            # In this order of operations, and in double precision, as the page's mixer does it: the same bits come out.
+            samples = voice.astype(np.float64) * hit.gain
+            if k in cuts:
+                samples = samples[: cuts[k] + fade]
+                tail = samples[cuts[k] :]
+                tail *= ramp[: len(tail)]
+            left, right = _sides(hit.pan)
+            sides = (samples * left, samples * right)
+            if k not in cuts and room >= 2 * len(samples):
+                made[name] = sides
+                room -= 2 * len(samples)
+        for side, added in zip(out, sides, strict=True):
+            side[hit.frame : hit.frame + len(added)] += added
     mixed = np.empty((out.shape[1], 2), dtype=np.float32)
     mixed.T[:] = out
     return mixed

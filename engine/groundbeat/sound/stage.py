@@ -8,6 +8,7 @@ Frame 0 is the start of the first pass, or of the earliest grace before it.
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
@@ -75,18 +76,22 @@ def frames_a_tick(tempo: int, unit: int, parts: int, rate: int = RATE) -> Fracti
 def lay(parts: Sequence[Part], tempo: int, unit: int, heard: Heard, rate: int = RATE, rewind: int = 0) -> Laid:
     """Put every stroke on its frame.
 
-    `tempo` is in hundredths, `unit` are the ticks of its beat. With `rewind` the alternates begin again after so many
-    passes. Raises TimelineError for a tempo that no groove can have.
+    `tempo` is in hundredths, `unit` are the ticks of its beat. With `rewind` the alternates, and the rounds of a
+    part, begin again after so many passes. Raises TimelineError for a tempo that no groove can have.
     """
     found: list[tuple[int, int, int, Hit]] = []  # frame, number of the pass, place in it
     edge = Fraction(0)
     ends: list[Fraction] = []
     number = 0
+    turn, rounds = 0, 1  # clicks go on over a change of timelines, unless what comes has another number of rounds
     for part in parts:
         scale = frames_a_tick(tempo, unit, part.timeline.parts, rate)
-        rows = [_row(part, heard, scale, rate, turn) for turn in range(part.timeline.rounds)]
-        for turn in range(part.passes):
-            row = rows[turn % part.timeline.rounds]
+        rows = [_row(part, heard, scale, rate, one) for one in range(part.timeline.rounds)]
+        if part.timeline.rounds != rounds:
+            turn, rounds = 0, part.timeline.rounds
+        for _ in range(part.passes):
+            row = rows[(turn % rewind if rewind else turn) % rounds]
+            turn += 1
             found += [(nearest(edge + time) + late, number, place, hit) for place, (time, late, hit) in enumerate(row)]
             number += 1
             edge += part.timeline.loop * scale
@@ -111,14 +116,17 @@ def lay(parts: Sequence[Part], tempo: int, unit: int, heard: Heard, rate: int = 
 def _row(part: Part, heard: Heard, scale: Fraction, rate: int, turn: int) -> list[tuple[Fraction, int, Hit]]:
     """All events of a pass in the order of sounding: frames from its start, frames by `us`, and the stroke.
 
-    Clicks may differ from round to round: `turn` says which of them it is.
+    Clicks, and strokes of a hand, may differ from round to round: `turn` says which of them it is.
     """
     timeline = part.timeline
-    layers = {BASE: min(1.0, 2 - 2 * heard.mix), STAGE: min(1.0, 2 * heard.mix)}
+    layers = dict(zip((BASE, STAGE), shares(heard.mix), strict=True))
     row: list[tuple[Fraction, int, Hit]] = []
     for event in timeline.events:
+        if event.round not in (-1, turn):
+            continue
         gain = float(event.added) if heard.only_added else layers.get(event.layer, 1.0)
-        hit = Hit(0, event.surface, event.dynamic, 0, float(np.float32(gain)), pan(event.surface), event.stop)
+        gain = float(np.float32(gain)) * level(event.gain)
+        hit = Hit(0, event.surface, event.dynamic, 0, gain, pan(event.surface), event.stop)
         row.append((event.at * scale, nearest(Fraction(event.us * rate, 1_000_000)), hit))
     loudness = float(np.float32(1.0 if part.counts else heard.click))
     for click in timeline.clicks:
@@ -127,6 +135,27 @@ def _row(part: Part, heard: Heard, scale: Fraction, rate: int, turn: int) -> lis
             gain = loudness * (float(np.float32(QUIET)) if click.quiet else 1.0)
             row.append((at * scale, 0, Hit(0, CLICK, STRONG if click.strong else WEAK, 0, gain)))
     return sorted(row, key=lambda one: (one[0].numerator // one[0].denominator + one[1], one[0] % 1))
+
+
+def shares(mix: float) -> tuple[float, float]:
+    """The gains of what is only in the base beat and only in the stage; web/audio/balance.js has the same.
+
+    Their powers add up to one, so that the middle of the slider is as loud as its ends.
+
+    >>> shares(0.0), shares(0.25), shares(1.0)
+    ((1.0, 0.0), (0.9185586535436918, 0.39528470752104744), (0.0, 1.0))
+    """
+    share = mix * mix * (3 - 2 * mix)
+    return math.sqrt(1 - share), math.sqrt(share)
+
+
+def level(hundredths: int) -> float:
+    """How strong a sound is that is so many hundredths of a decibel louder; rounded as the page rounds it.
+
+    >>> level(0), round(level(-602), 3)
+    (1.0, 0.5)
+    """
+    return float(np.float32(10 ** (hundredths / 2000)))
 
 
 def nearest(frames: Fraction) -> int:

@@ -11,17 +11,23 @@ import re
 import unicodedata
 import zipfile
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import IO, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..analysis import limbs
+from ..analysis.limbs import Playing
 from ..analysis.passes import CLEAN, ladder, rounds
+from ..analysis.player import USUAL, Player
 from ..analysis.practice import Plan, plan
 from ..errors import RequestError
 from ..model.groove import Groove
 from ..timeline.clicks import BEATS
-from ..timeline.unroll import unroll
+from ..timeline.hand import USUAL_SEED
+from ..timeline.part import ADDED_HERE, ALL
+from ..timeline.unroll import Timeline, unroll
 from ..variation.stack import Stage
 from . import file
 from .mix import render
@@ -39,7 +45,8 @@ Known = dict[Voice, NDArray[np.float32]]
 
 class Wish(NamedTuple):
     """What is to be heard: stage, tempo in hundredths, rounds, what of it, bars of count-in, whether seamless, which
-    click, and which kit."""
+    click, and which kit; which part of it (timeline/part), who plays, and the stages that are played one after the
+    other in place of `stage`, each so many rounds; how loosely it is played (timeline/hand), and by which hand."""
 
     stage: int
     tempo: int
@@ -49,6 +56,11 @@ class Wish(NamedTuple):
     seamless: bool = False
     clicks: str = BEATS
     setup: Setup = DRY
+    part: str = ALL
+    player: Player = USUAL
+    through: tuple[int, ...] = ()
+    loose: int = 0
+    seed: int = USUAL_SEED
 
 
 class Made(NamedTuple):
@@ -75,21 +87,51 @@ def make(groove: Groove, stages: Sequence[Stage], wish: Wish, known: Known | Non
         raise RequestError(
             "a file that is played round and round has no count-in: leave one of the two", field="seamless"
         )
-    timeline = unroll(groove, tuple(stages), wish.stage, clicks=wish.clicks, bars_before=wish.count_in)
-    unit = groove.base.meter.tempo_unit[1]
-    loop = timeline.loop * frames_a_tick(wish.tempo, unit, timeline.parts)
-    if wish.loops * loop > MOST_SECONDS * RATE:
-        fit = int(MOST_SECONDS * RATE / loop)
+    if wish.seamless and wish.through:
         raise RequestError(
-            f"{wish.loops} rounds last {float(wish.loops * loop) / RATE / 60:.0f} minutes; a file has at most "
-            f"{MOST_SECONDS // 60}: ask for {fit} round{'s' * (fit != 1)} or fewer",
+            "a file that is played round and round has one stage: leave one of the two", field="seamless"
+        )
+    unit = groove.base.meter.tempo_unit[1]
+    parts = [Part(line, wish.loops) for line in _lines(groove, tuple(stages), wish)]
+    once = Fraction(0)  # frames of one round of each
+    for timeline, _, _ in parts:
+        once += timeline.loop * frames_a_tick(wish.tempo, unit, timeline.parts)
+    if wish.loops * once > MOST_SECONDS * RATE:
+        fit = int(MOST_SECONDS * RATE / once)
+        each = " of each stage" if wish.through else ""
+        raise RequestError(
+            f"{wish.loops} rounds{each} last {float(wish.loops * once) / RATE / 60:.0f} minutes; a file has at "
+            f"most {MOST_SECONDS // 60}: ask for {fit} round{'s' * (fit != 1)} or fewer",
             field="loops",
         )
     if wish.seamless:
-        return _seamless(Part(timeline, wish.loops), wish, unit, known)
-    laid = lay([*count_in(timeline), Part(timeline, wish.loops)], wish.tempo, unit, wish.heard)
+        return _seamless(parts[0], wish, unit, known)
+    laid = lay([*count_in(parts[0].timeline), *parts], wish.tempo, unit, wish.heard)
     samples, quieter = lowered(render(laid.hits, voices_for(laid.hits, known, wish.setup), RATE))
     return Made(file.whole(samples, nearest(laid.ends[-1])), quieter)
+
+
+def way_through(stages: Sequence[Stage], number: int, back: bool) -> tuple[int, ...]:
+    """List the stages from the base beat to a stage that are on, with `back` also back to the base beat."""
+    way = [stage.number for stage in stages[: number + 1] if stage.variation is None or stage.variation.on]
+    return tuple(way + way[-2::-1] if back else way)
+
+
+def _lines(groove: Groove, stages: tuple[Stage, ...], wish: Wish) -> list[Timeline]:
+    """Unroll each stage that is played, once."""
+
+    def play(stage: Stage) -> Playing:
+        return limbs.play(groove, stage, wish.player)
+
+    def line(number: int) -> Timeline:
+        return unroll(
+            groove, stages, number, clicks=wish.clicks, bars_before=wish.count_in, part=wish.part, play=play,
+            loose=wish.loose, seed=wish.seed,
+        )  # fmt: skip
+
+    numbers = wish.through or (wish.stage,)
+    lines = {number: line(number) for number in dict.fromkeys(numbers)}
+    return [lines[number] for number in numbers]
 
 
 def _seamless(part: Part, wish: Wish, unit: int, known: Known | None) -> Made:
@@ -123,7 +165,7 @@ def write_set(out: IO[bytes], groove: Groove, stages: Sequence[Stage], wish: Wis
     tempo in hundredths, 0 unknown. Gives back the text.
     """
     known: Known = {}
-    practice = plan(groove, stages, wish.stage, clean=clean / 100)
+    practice = plan(groove, stages, wish.stage, wish.player, clean / 100)
     beat = stages[wish.stage].beat
     unit = groove.base.meter.tempo_unit[1]
     tempos = ladder(round(practice.goal * 100), clean)
@@ -157,6 +199,8 @@ def _about(groove: Groove, practice: Plan, wish: Wish, rows: Sequence[str], quie
     bars = f"a count-in of {wish.count_in} bar{'s' * (wish.count_in != 1)}" if wish.count_in else "no count-in"
     click = "a click" if heard.click else "no click"
     what = "only what was added" if heard.only_added else "the stage" if heard.mix == 1 else f"mix {heard.mix:g}"
+    if wish.part:
+        what += ", only what it adds" if wish.part == ADDED_HERE else f", only the {wish.part}"
     lines = [
         practice.title,
         "",

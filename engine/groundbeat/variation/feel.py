@@ -11,6 +11,7 @@ from dataclasses import replace
 from typing import Any
 
 from ..lineage.ledger import Ledger
+from ..model.feel import ALL, Feel
 from ..model.roles import KICK, KICKS, ROLES
 from .kind import Kind, Word, strokes_of
 from .patterns import read_offset, read_swing
@@ -18,7 +19,6 @@ from .scene import EVERYTHING, Scene, surfaces_of
 from .setting import OFFSET, SWING, TARGET, Setting
 from .words import offset_words, swing_words, target_words
 
-ALL = "all"  # every surface, in a feel
 AS_BEFORE = ""  # the default: what there was stays
 
 SETTINGS = (
@@ -45,18 +45,16 @@ def apply(scene: Scene, settings: dict[str, Any], ledger: Ledger) -> None:
 def _pushed(
     old: tuple[tuple[str, int], ...], target: str, ms: int, scene: Scene, ledger: Ledger
 ) -> tuple[tuple[str, int], ...]:
-    """The pushes with those of a target set; only what differs from "all" is kept, in the order of the groove file."""
+    """The pushes with those of a target set."""
     if target == EVERYTHING:
-        return ((ALL, ms),) if ms else ()
+        return Feel().pushed((ALL,), ms).pushes
     names: tuple[str, ...] = (target,)
     if target == KICK:
         names = KICKS
     elif target in ROLES:
         names = surfaces_of(target, scene)
         strokes_of(target, scene, ledger)  # says so where nobody plays it
-    pushes = dict(old) | dict.fromkeys(names, ms)
-    every = pushes.get(ALL, 0)
-    return tuple(sorted((name, push) for name, push in pushes.items() if push != (0 if name == ALL else every)))
+    return Feel(pushes=old).pushed(names, ms).pushes
 
 
 def sentence(settings: dict[str, Any]) -> tuple[Word, ...]:

@@ -1,4 +1,4 @@
-"""How does the base beat change its frame: meter, bars, columns, lines, tempo, title?
+"""How does the base beat change its frame: meter, bars, columns, lines, tempo, title, feel?
 
 Strokes keep their place in their bar. What a shorter bar or fewer bars cannot hold is left out, and said.
 """
@@ -10,11 +10,13 @@ from typing import NamedTuple
 
 from ..errors import BeatError, VariationError
 from ..model.beat import MAX_BARS, Beat, Stroke, base_beat
+from ..model.feel import ALL
 from ..model.groove import MAX_NOTE, MAX_TEMPO, MAX_TITLE, MIN_TEMPO, Groove, check_text
 from ..model.kit import BY_NAME, nearest
 from ..model.kit import surface as find_surface
 from ..model.meter import Meter
 from ..model.place import COLUMNS
+from .patterns import read_offset, read_swing
 
 
 class Reshaped(NamedTuple):
@@ -77,6 +79,21 @@ def label(groove: Groove, *, title: str | None = None, note: str | None = None, 
             )
         groove = replace(groove, tempo=hundredths)
     return groove
+
+
+def feel(groove: Groove, *, swing: str = "", surface: str = "", push: str = "") -> Groove:
+    """Change the swing ("eighths 2:1", "straight"), and how early or late a surface is ("10 ms late"); "" stays.
+
+    Surface "all" means every one, and takes the place of all other pushes. No stroke moves on paper.
+    """
+    new = groove.feel
+    if swing:
+        swung, long, short = read_swing(swing)
+        new = replace(new, swung=swung, long=long, short=short)
+    if push:
+        name = ALL if surface == ALL else find_surface(surface).name
+        new = new.pushed((name,), read_offset(push))
+    return replace(groove, feel=new)
 
 
 def line(groove: Groove, surface: str, shown: bool) -> Groove:

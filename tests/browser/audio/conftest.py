@@ -6,6 +6,7 @@ import json
 import shutil
 import threading
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -71,9 +72,9 @@ def _put_kit(folder: Path) -> None:
     shutil.copytree(make_kits() / "kit", folder)
 
 
-@pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
-    folder = tmp_path_factory.mktemp("sound")
+@contextmanager
+def sound_site(folder: Path) -> Iterator[Site]:
+    """Bundle the test page into `folder` beside the kits, and serve it."""
     esbuild = packages(ROOT / "web") / "esbuild" / "bin" / "esbuild"
     entries = [HERE / "page.js", ROOT / "web" / "audio" / "processor.js"]
     options = ["--bundle", "--format=esm", f"--outdir={folder}", "--entry-names=[name]", "--log-level=warning"]
@@ -87,6 +88,12 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
     yield Site(f"http://127.0.0.1:{server.server_port}/page.html", folder, stored)
     server.shutdown()
     server.server_close()
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
+    with sound_site(tmp_path_factory.mktemp("sound")) as served:
+        yield served
 
 
 @pytest.fixture(scope="session")
@@ -134,7 +141,11 @@ def studio(_studio: Page) -> Iterator[Page]:
 
 @pytest.fixture(scope="session")
 def kit(chromium: Browser, site: Site) -> Kit:
-    """The samples as this Chromium decodes them at 44.1 kHz."""
+    return read_kit(chromium, site)
+
+
+def read_kit(chromium: Browser, site: Site) -> Kit:
+    """Read the samples as this Chromium decodes them at 44.1 kHz."""
     page = open_page(chromium, site)
     page.evaluate("() => bench.dump('samples')")
     page.close()

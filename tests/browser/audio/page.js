@@ -42,8 +42,8 @@ function decodedAt(rate) {
   return decoded.get(rate);
 }
 
-/** Render commands without a device; lines are made here, of the numbered timelines. */
-async function render(name, timelines, commands, frames, rate = RATE) {
+/** Make commands ready for the processor: its lines are made here, of the numbered timelines. */
+async function commandsFor(timelines, commands, rate) {
   const { kit, samples } = await decodedAt(rate);
   const numberOf = (surface) => kit.surfaceNumber(surface);
   const line = (index, bpm) =>
@@ -61,22 +61,40 @@ async function render(name, timelines, commands, frames, rate = RATE) {
     const gain = (surface) => command.surfaces[surface] ?? 1;
     return { ...command, groups, surfaces: Float32Array.from([...kit.surfaceNames.map(gain), 1]) };
   });
+  return [{ kind: "surfaces", surfaces: kit.surfaces() }, { kind: "samples", samples }, ...ready];
+}
+
+/** A context without a device that does these commands. */
+async function staged(timelines, commands, frames, rate) {
+  const ready = await commandsFor(timelines, commands, rate);
   const context = new OfflineAudioContext(2, frames, rate);
   await context.audioWorklet.addModule("processor.js");
   const node = new AudioWorkletNode(context, "groundbeat", {
     numberOfInputs: 0,
     outputChannelCount: [2],
-    processorOptions: {
-      commands: [{ kind: "surfaces", surfaces: kit.surfaces() }, { kind: "samples", samples }, ...ready],
-    },
+    processorOptions: { commands: ready },
   });
+  node.connect(context.destination);
+  return { context, node };
+}
+
+/** Render commands without a device. */
+async function render(name, timelines, commands, frames, rate = RATE) {
+  const { context, node } = await staged(timelines, commands, frames, rate);
   const notes = [];
   node.port.onmessage = ({ data }) => notes.push(data instanceof Float64Array ? Array.from(data) : data);
-  node.connect(context.destination);
   const buffer = await context.startRendering();
   await new Promise((resolve) => setTimeout(resolve, 50)); // messages of the last blocks
   await store(name, new Blob([buffer.getChannelData(0), buffer.getChannelData(1)]));
   return notes;
+}
+
+/** Milliseconds that rendering commands takes. */
+async function timed(timelines, commands, frames, rate = RATE) {
+  const { context } = await staged(timelines, commands, frames, rate);
+  const begun = performance.now();
+  await context.startRendering();
+  return performance.now() - begun;
 }
 
 const heard = { events: [], chunks: [], notes: [], positions: [], begun: null, latency: 0 };
@@ -168,5 +186,5 @@ async function deliver(name) {
   };
 }
 
-const ways = { dump, render, arrange, block, until, recorded, event, deliver, upAndBack };
+const ways = { dump, render, commandsFor, timed, arrange, block, until, recorded, event, deliver, upAndBack };
 globalThis.bench = { ...ways, heard, player: () => player };

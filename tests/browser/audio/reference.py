@@ -116,9 +116,18 @@ class Placed:
     pan: tuple[float, float]
 
 
-def place(kit: Kit, sounds: Iterable[Sound], gains: Mapping[str, float], stop: int | None = None) -> list[Placed]:
-    """Turn events into samples: alternates in turn, chokes and the stop as fades. `stop`: frame of a stop."""
-    turns: dict[int, int] = defaultdict(int)
+def place(
+    kit: Kit,
+    sounds: Iterable[Sound],
+    gains: Mapping[str, float],
+    stop: int | None = None,
+    before: Mapping[int, int] | None = None,
+) -> list[Placed]:
+    """Turn events into samples: alternates in turn, chokes and the stop as fades.
+
+    `stop`: frame of a stop. `before`: how many strokes each slot has had already.
+    """
+    turns: dict[int, int] = defaultdict(int, before or {})
     struck: list[tuple[Sound, NDArray[np.float64], float]] = []
     fades: dict[int, int] = {}
     for sound in sounds:

@@ -69,6 +69,6 @@ def test_what_is_reported_is_put_right_once_the_true_count_is_seen() -> None:
     steady = [51200 + 128 * k for k in range(1200)]
     true, seen = run(steady), run([51200 - 18432] * 40 + steady[40:])
     starts = [[note[1] for note in answer["notes"] if isinstance(note, list)] for answer in (true, seen)]
-    assert set(starts[0]) == {51200 + 4410 + k * 4 * 14700 for k in range(3)}
+    assert set(starts[0]) == {51200 + 1764 + k * 4 * 14700 for k in range(3)}
     assert starts[1][-1] == starts[0][-1]
-    assert {note["frame"] for note in seen["notes"] if isinstance(note, dict)} == {51200 - 18432 + 4410}
+    assert {note["frame"] for note in seen["notes"] if isinstance(note, dict)} == {51200 - 18432 + 1764}

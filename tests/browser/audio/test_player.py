@@ -17,6 +17,9 @@ from .conftest import Site
 from .reference import RATE, Kit, compare, pace, passes, place
 from .timelines import QUARTER, event, rich, sevens, timeline
 
+# The slider in the middle, and a quarter of its way from an end: powers that add up to one.
+ROOT_HALF, QUIETER, LOUDER = (float(np.float32(power**0.5)) for power in (0.5, 0.15625, 0.84375))
+
 
 def arrange(page: Page, **setting: Any) -> None:
     page.evaluate("(setting) => bench.arrange(setting)", setting)
@@ -94,7 +97,7 @@ def test_tempo_lines_and_slider_can_be_set_before_the_first_play(page: Page, sit
     sound, about = recorded(page, site, 2 * RATE)
     assert page.evaluate("() => bench.player().tempo") == 211.46
     sounds = passes(kit, line, 211.46, Fraction(about["begun"]), 3)
-    gains = {"base": 1.0, "stage": 0.5, "cowbell": 0.0, "click": 0.0}
+    gains = {"base": LOUDER, "stage": QUIETER, "cowbell": 0.0, "click": 0.0}
     assert compare(sound, place(kit, sounds, gains), about["start"]) == []
 
 
@@ -111,7 +114,8 @@ def test_a_tempo_change_while_playing_keeps_the_place(page: Page, site: Site, ki
     assert (since - start) / new == pytest.approx((since - begun) / old, abs=0.5 / new)
     sounds = [s for s in passes(kit, line, 104, Fraction(begun), 1) if s.frame < since]
     sounds += [s for s in passes(kit, line, 181.25, Fraction(start), 4) if s.frame >= since]
-    assert compare(sound, place(kit, sounds, {"click": 0.0}), about["start"]) == []
+    gains = {"base": ROOT_HALF, "stage": ROOT_HALF, "click": 0.0}
+    assert compare(sound, place(kit, sounds, gains), about["start"]) == []
 
 
 def test_a_count_in_comes_once_and_the_click_has_its_own_loudness_and_place(page: Page, site: Site, kit: Kit) -> None:
@@ -147,8 +151,8 @@ def test_warming_fetches_what_is_needed_before_any_gesture(page: Page) -> None:
     ("settings", "layers"),
     [
         ({"mix": 0}, [1, 1, 0, 0, 1, 1, 0, 1]),
-        ({"mix": 0.5}, [1, 1, 1, 1, 1, 1, 0, 1]),
-        ({"mix": 0.75, "click": 0.5}, [0.5, 0.5, 1, 1, 1, 1, 0.5, 1]),
+        ({"mix": 0.5}, [ROOT_HALF] * 4 + [1, 1, 0, 1]),
+        ({"mix": 0.75, "click": 0.5}, [QUIETER, QUIETER, LOUDER, LOUDER, 1, 1, 0.5, 1]),
         ({"mix": 0, "onlyAdded": True}, [0, 1, 0, 1, 0, 1, 0, 1]),
         ({"click": 0.25, "count": 0.75}, [0, 0, 1, 1, 1, 1, 0.25, 0.75]),
         ({"mix": 7}, [0, 0, 1, 1, 1, 1, 0, 1]),

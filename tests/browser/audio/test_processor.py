@@ -17,7 +17,7 @@ from .reference import CHOKE, RATE, Fault, Kit, Sound, compare, mix, pace, passe
 from .timelines import QUARTER, Timeline, event, rich, sevens, timeline
 
 BLOCK = 128
-LEAD = 4410  # frames from play to the first stroke
+LEAD = 1764  # frames from play to the first stroke
 
 Render = Callable[..., tuple[NDArray[np.float64], list[Any]]]
 

@@ -1,4 +1,4 @@
-"""The player in a real Chromium for 60 s at two tempi, its main thread blocked again and again.
+"""The player in a real Chromium for 60 s at two tempi, its main thread blocked again and again, one page hidden for a while.
 
 Everything it puts out is recorded by a worklet and compared, sample by sample, with the same samples mixed anew at the
 exact frames.
@@ -6,6 +6,7 @@ exact frames.
 
 from __future__ import annotations
 
+import json
 from collections import Counter
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -17,12 +18,17 @@ from numpy.typing import NDArray
 from playwright.sync_api import Browser
 
 from .conftest import Site, open_page
+from .hideable import HideablePage
 from .reference import RATE, TOLERANCE, Kit, Placed, Timeline, compare, mix, pace, passes, place
 from .timelines import rich, sevens
 
 SECONDS = 60
 TEMPI = (104, 137)
 MADE = {104: rich, 137: sevens}
+WATCH = """(() => {
+  globalThis.seen = [document.visibilityState];
+  document.addEventListener("visibilitychange", () => seen.push(document.visibilityState));
+})()"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,23 +41,30 @@ class Recording:
 
 @pytest.fixture(scope="module")
 def recordings(chromium: Browser, site: Site, kit: Kit) -> dict[int, Recording]:
-    """Play both tempi at the same time, each in a page of its own."""
-    pages = {}
-    for bpm in TEMPI:
-        page = pages[bpm] = open_page(chromium, site)
+    """Play both tempi at the same time, each in a page of its own; the faster one lies behind another tab for a third."""
+    pages: dict[int, Any] = {104: open_page(chromium, site), 137: HideablePage(chromium, site.address)}
+    for bpm, page in pages.items():
         setting = {"timeline": MADE[bpm](), "player": {"tempo": bpm, "click": 1, "mix": 0.5}, "watch": True}
-        page.evaluate("(setting) => bench.arrange(setting)", setting)
-        page.click("#play")
-        page.evaluate("() => bench.block(500, 4000)")
+        page.evaluate(f"bench.arrange({json.dumps(setting)})")
+        page.evaluate(WATCH)
+        if bpm == 104:
+            page.click("#play")
+        else:
+            page.evaluate("bench.player().play()")
+        page.evaluate("bench.block(500, 4000)")
+    for frames, act in ((20, pages[137].hide), (40, pages[137].show)):
+        pages[104].evaluate(f"bench.recorded({frames * RATE})")
+        act()
     made = {}
     for bpm, page in pages.items():
-        page.evaluate("(frames) => bench.recorded(frames)", SECONDS * RATE)
-        about = page.evaluate("(name) => bench.deliver(name)", f"tempo{bpm}")
+        page.evaluate(f"bench.recorded({SECONDS * RATE})")
+        about = page.evaluate(f"bench.deliver('tempo{bpm}')") | {"seen": page.evaluate("globalThis.seen")}
         page.close()
-        assert page.faults == []  # type: ignore[attr-defined]
+        assert page.faults == []
         line, start = MADE[bpm](), Fraction(about["begun"])
         count = int(about["frames"] / (line["loop"] * pace(line, bpm))) + 2
-        placed = place(kit, passes(kit, line, bpm, start, count), {})
+        middle = float(np.float32(0.5**0.5))  # of the slider
+        placed = place(kit, passes(kit, line, bpm, start, count), {"base": middle, "stage": middle})
         made[bpm] = Recording(site.stereo(f"tempo{bpm}"), about, placed, line)
     return made
 
@@ -62,6 +75,7 @@ def test_every_onset_is_on_its_frame_for_sixty_seconds(recordings: dict[int, Rec
     start, frames = made.about["start"], made.about["frames"]
     assert made.about["rate"] == RATE
     assert made.about["blocks"] >= 10
+    assert made.about["seen"] == (["visible", "hidden", "visible"] if bpm == 137 else ["visible"])
     assert frames + start - made.about["begun"] >= SECONDS * RATE
     assert [str(fault) for fault in compare(made.sound, made.placed, start)] == []
     assert np.abs(made.sound - mix(made.placed, start, frames)).max() < TOLERANCE

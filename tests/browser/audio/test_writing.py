@@ -85,33 +85,57 @@ def told(line: Timeline, unit: int) -> dict[str, Any]:
 
 
 @pytest.mark.parametrize(
-    ("name", "number", "rounds", "tempo", "heard", "loudness"),
+    ("name", "number", "rounds", "tempo", "heard", "loudness", "loose"),
     [
-        ("slack-tide.toml", 4, 3, 9200, stage.Heard(click=1.0), 0.05),
-        ("slack-tide.toml", 3, 2, 7333, stage.Heard(mix=0.3), 0.05),
-        ("lantern-walk.toml", -1, 1, 11150, stage.Heard(mix=0.85, click=1.0), 0.3),
-        ("kinds/embellish.toml", -1, 2, 30000, stage.Heard(only_added=True), 0.1),
-        ("kinds/feel.toml", -1, 2, 8417, stage.Heard(), 0.6),
-        ("beats/11-tide-in-six.toml", 0, 3, 15001, stage.Heard(click=1.0), 0.9),
-        ("", 0, 2, 9999, stage.Heard(), 0.1),
+        ("slack-tide.toml", 4, 3, 9200, stage.Heard(click=1.0), 0.05, 0),
+        ("slack-tide.toml", 3, 2, 7333, stage.Heard(mix=0.3), 0.05, 40),
+        ("lantern-walk.toml", -1, 1, 11150, stage.Heard(mix=0.85, click=1.0), 0.3, 0),
+        ("kinds/embellish.toml", -1, 2, 30000, stage.Heard(only_added=True), 0.1, 100),
+        ("kinds/feel.toml", -1, 2, 8417, stage.Heard(), 0.6, 0),
+        ("beats/11-tide-in-six.toml", 0, 3, 15001, stage.Heard(click=1.0), 0.9, 0),
+        ("", 0, 9, 19999, stage.Heard(), 0.1, 40),
     ],
 )
 def test_page_and_desk_write_the_same_bytes(
-    name: str, number: int, rounds: int, tempo: int, heard: stage.Heard, loudness: float
+    name: str, number: int, rounds: int, tempo: int, heard: stage.Heard, loudness: float, loose: int
 ):
+    same_bytes(name, number, rounds, tempo, heard, loudness, loose=loose)
+
+
+@pytest.mark.parametrize("part", ["", "left hand", "added here"])
+def test_they_do_so_for_stages_one_after_the_other_and_for_a_part_of_them(part: str):
+    same_bytes("slack-tide.toml", 2, 3, 9050, stage.Heard(mix=0.6, click=0.5), 0.05, part=part, through=(0, 1, 2, 1, 0))
+
+
+def same_bytes(
+    name: str, number: int, rounds: int, tempo: int, heard: stage.Heard, loudness: float, *, part: str = "",
+    through: tuple[int, ...] = (), loose: int = 0,
+) -> None:  # fmt: skip
     groove = read_groove((ROOT / "examples" / name).read_text(encoding="utf-8") if name else GRACES)
     stages = grow(groove)
     kind = "shrinking" if rounds > 2 else "sixteenths"
-    line = unroll(groove, stages, number if number >= 0 else len(stages) - 1, clicks=kind, bars_before=1)
+    lines = [
+        unroll(
+            groove,
+            stages,
+            one % len(stages),
+            clicks=kind,
+            bars_before=0 if loose else 1,
+            part=part,
+            loose=loose,
+        )
+        for one in through or (number,)
+    ]
+    assert bool(loose) == any(event.gain for line in lines for event in line.events)
     unit = groove.base.meter.tempo_unit[1]
     voices, manifest, row = noise(loudness)
-    parts = [*stage.count_in(line), stage.Part(line, rounds)]
+    parts = [*stage.count_in(lines[0]), *(stage.Part(line, rounds) for line in lines)]
     laid = stage.lay(parts, tempo, unit, heard)
     samples, quieter = lowered(mixed(laid.hits, voices, RATE))
     numbers = file.whole(samples, stage.nearest(laid.ends[-1]))
     asked = {
         "manifest": manifest, "voices": base64.b64encode(row.tobytes()).decode(), "bpm": tempo / 100,
-        "parts": [{"timeline": told(part.timeline, unit) | {"counting": part.counts}, "passes": part.passes} for part in parts],
+        "parts": [{"timeline": told(one.timeline, unit) | {"counting": one.counts}, "passes": one.passes} for one in parts],
         "heard": {"mix": heard.mix, "onlyAdded": heard.only_added, "click": heard.click},
     }  # fmt: skip
     program = PROGRAM % {"writing": (ROOT / "web/audio/writing.js").as_uri()}

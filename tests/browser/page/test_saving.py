@@ -73,7 +73,7 @@ def test_the_page_and_the_command_line_make_the_same_file(open_page: OpenPage, d
     name, data = saved(page, 3)
     assert name == "slack-tide-stage-4-at-92.wav"
     groove = read_groove(SLACK_TIDE)
-    wish = takealong.Wish(4, 9200, 3, stage.Heard(click=1.0))
+    wish = takealong.Wish(4, 9200, 3, stage.Heard(click=1.0), loose=20)
     voices = in_the_browser(page)
     known = len(voices)
     made = takealong.make(groove, grow(groove), wish, voices)
