@@ -15,13 +15,13 @@ import pytest
 
 from groundbeat.bridge import midi_shapes, playing_shapes, shapes, sheet_shapes
 from groundbeat.bridge.door import answer
-from groundbeat.bridge.messages import MIDI_ON_USE, ON_USE, questions
+from groundbeat.bridge.messages import BRING_ON_USE, MIDI_ON_USE, ON_USE, questions
 from groundbeat.bridge.types import declarations
 
 REQUESTS = questions()
 MOST_DATACLASSES = 48  # each costs about 1.5 ms to define in a browser; 40 before ways, ideas and sheets were asked for
 REPLY_OF = {
-    "hello": shapes.HelloReply, "open": shapes.ViewReply, "open_midi": shapes.ViewReply, "view": shapes.ViewReply,
+    "hello": shapes.HelloReply, "open": shapes.ViewReply, "open_midi": shapes.ViewReply, "open_score": shapes.ViewReply, "view": shapes.ViewReply,
     "switch": shapes.ViewReply, "timeline": shapes.TimelineReply, "link": shapes.LinkReply, "new": shapes.ViewReply,
     "choices": shapes.ChoicesReply, "columns": shapes.ColumnsReply, "kinds": shapes.KindsReply, "qr": shapes.QrReply,
     "carry": shapes.CarryReply, "sheet": sheet_shapes.SheetReply, "purpose": shapes.PurposeReply,
@@ -282,12 +282,14 @@ def test_the_door_brings_no_room_that_most_pages_never_use(alone: dict[str, Any]
 
 
 def test_the_questions_that_are_defined_on_use_are_known_by_name():
-    from groundbeat.bridge import messages, midi_messages, playing_messages
+    from groundbeat.bridge import messages, midi_messages, playing_messages, score_in_messages
 
     assert tuple(playing_messages.REQUESTS) == ON_USE
     assert tuple(midi_messages.REQUESTS) == MIDI_ON_USE
-    assert {*ON_USE, *MIDI_ON_USE}.isdisjoint(messages.REQUESTS)
-    assert set(REQUESTS) == {*messages.REQUESTS, *ON_USE, *MIDI_ON_USE}
+    assert tuple(score_in_messages.REQUESTS) == BRING_ON_USE
+    on_use = {*ON_USE, *MIDI_ON_USE, *BRING_ON_USE}
+    assert on_use.isdisjoint(messages.REQUESTS)
+    assert set(REQUESTS) == {*messages.REQUESTS, *on_use}
 
 
 def test_the_door_defines_few_dataclasses(alone: dict[str, Any]):

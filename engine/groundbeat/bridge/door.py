@@ -24,6 +24,7 @@ from .folding import Shown, folded, folded_timeline, glimpse
 from .messages import (
     MAX_MESSAGE,
     AskOnUse,
+    BringOnUse,
     Carry,
     Choices,
     Columns,
@@ -130,6 +131,8 @@ def _answer(text: str) -> dict[str, Any]:
         return qr_view(request.text)
     if isinstance(request, AskOnUse):
         return _on_playing(request, have)
+    if isinstance(request, BringOnUse):
+        return _open_score(request, have)
     if isinstance(request, MidiOnUse):
         from .midi_view import export_view  # asked for when something is taken to another program
 
@@ -310,6 +313,20 @@ def _open_midi(request: OpenMidi, have: Have) -> dict[str, Any]:
     from .midi_file import groove_of  # most pages never open a MIDI file
 
     groove, says = groove_of(request.name, request.base64, request.bars)
+    return _view(groove, have, says)
+
+
+def _open_score(request: BringOnUse, have: Have) -> dict[str, Any]:
+    try:
+        from .score_file import groove_of_request  # most pages never open a score
+
+        groove, says = groove_of_request(request)
+    except ModuleNotFoundError as missing:
+        if (missing.name or "").split(".")[0] in ("defusedxml", "xml"):
+            from .qr import NEEDS_EXTRAS
+
+            return dict(NEEDS_EXTRAS)
+        raise
     return _view(groove, have, says)
 
 

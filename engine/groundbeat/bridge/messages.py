@@ -331,47 +331,29 @@ class MidiOnUse(OnUse):
     __slots__ = ()
 
 
+class BringOnUse(OnUse):
+    """One that brings a score, of `score_in_messages`; it has no document."""
+
+    __slots__ = ()
+
+
 OfWays = Fork | Exchange | Part | Call
 OfOneWay = Tap | Shape | Drag | Add | Begin | Accept | Word | Name | Remove | Move | Switch | Frame | Label | Line
 Edit = OfOneWay | OfWays | EditOnUse
 Inquiry = Choices | Purpose | Columns | Carry | Kinds | Sheet | Qr
-Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Inquiry | AskOnUse | MidiOnUse | Edit
+Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Inquiry | AskOnUse | MidiOnUse | BringOnUse | Edit
 REQUESTS: dict[str, type[Request]] = {
-    "hello": Hello,
-    "open": Open,
-    "open_midi": OpenMidi,
-    "new": New,
-    "view": View,
-    "timeline": Timeline,
-    "link": Link,
-    "choices": Choices,
-    "purpose": Purpose,
-    "columns": Columns,
-    "carry": Carry,
-    "kinds": Kinds,
-    "sheet": Sheet,
-    "qr": Qr,
-    "switch": Switch,
-    "tap": Tap,
-    "shape": Shape,
-    "drag": Drag,
-    "add": Add,
-    "begin": Begin,
-    "accept": Accept,
-    "word": Word,
-    "name": Name,
-    "remove": Remove,
-    "move": Move,
-    "frame": Frame,
-    "label": Label,
-    "line": Line,
-    "fork": Fork,
-    "exchange": Exchange,
-    "part": Part,
+    "hello": Hello, "open": Open, "open_midi": OpenMidi, "new": New, "view": View, "timeline": Timeline,
+    "link": Link, "choices": Choices, "purpose": Purpose, "columns": Columns, "carry": Carry, "kinds": Kinds,
+    "sheet": Sheet, "qr": Qr, "switch": Switch, "tap": Tap, "shape": Shape, "drag": Drag, "add": Add,
+    "begin": Begin, "accept": Accept, "word": Word, "name": Name, "remove": Remove, "move": Move,
+    "frame": Frame, "label": Label, "line": Line, "fork": Fork, "exchange": Exchange, "part": Part,
     "call": Call,
-}
+}  # fmt: skip
 ON_USE = ("playing", "plan", "suggest", "player", "take", "leave_out")
 MIDI_ON_USE = ("export_midi",)
+BRING_ON_USE = ("open_score",)
+_ON_USE = (*ON_USE, *MIDI_ON_USE, *BRING_ON_USE)
 _TYPES: dict[str, Any] = {"str": str, "int": int, "float": (int, float), "bool": bool}
 _WORDS = {"str": "text", "int": "a whole number", "float": "a number", "bool": "true or false"}
 
@@ -423,8 +405,9 @@ def questions() -> Mapping[str, type[Any]]:
     """Every question by its name."""
     from .midi_messages import REQUESTS as ON_MIDI
     from .playing_messages import REQUESTS as ON_PLAYING
+    from .score_in_messages import REQUESTS as ON_SCORES
 
-    return {**REQUESTS, **ON_PLAYING, **ON_MIDI}
+    return {**REQUESTS, **ON_PLAYING, **ON_MIDI, **ON_SCORES}
 
 
 def read_request(message: Any) -> Request:
@@ -432,10 +415,10 @@ def read_request(message: Any) -> Request:
     if not isinstance(message, dict):
         raise RequestError("a question is an object with the field ask", field="ask")
     name = message.get("ask")
-    known_here: Mapping[str, type[Any]] = questions() if name in (*ON_USE, *MIDI_ON_USE) else REQUESTS
+    known_here: Mapping[str, type[Any]] = questions() if name in _ON_USE else REQUESTS
     made = known_here.get(name) if isinstance(name, str) else None
     if made is None:
-        known_names = ", ".join((*REQUESTS, *ON_USE, *MIDI_ON_USE))
+        known_names = ", ".join((*REQUESTS, *_ON_USE))
         raise RequestError(f"{str(name)[:40]!r} is not a question; known are {known_names}", field="ask")
     given: dict[str, Any] = {}
     known = {field.name: field for field in fields(made)}

@@ -20,6 +20,7 @@ from ...model.feel import Feel
 from ...model.groove import DEFAULT_TEMPO, MAX_NOTE, MAX_TEMPO, MAX_TITLE, MIN_TEMPO
 from ...model.kit import ROWS
 from ...model.meter import QUARTER, Meter
+from ...model.place import COLUMNS
 from .read_bars import Bars, bars_of_walks, choose, meter_of, range_text
 from .read_bytes import read_root
 from .read_columns import columns_of
@@ -100,7 +101,9 @@ def base_beat(data: bytes, bars: tuple[int, int] | None = None) -> Import:
         *found.says,
         *_unsaid(drums),
     ]
-    return Import(beat, tempo, _clean(piece.title, MAX_TITLE), tuple(dict.fromkeys(told)), feel, piece.own, own.note[:MAX_NOTE])
+    return Import(
+        beat, tempo, _clean(piece.title, MAX_TITLE), tuple(dict.fromkeys(told)), feel, piece.own, _note(own.note)
+    )
 
 
 def _which(first: int, last: int, found: Bars) -> str:
@@ -148,7 +151,8 @@ def _place(
     own: Own,
 ) -> tuple[list[_Placed], list[_Placed]]:
     """Put strokes into the chosen bars; what stands beyond a bar's end is the second list."""
-    placed, beyond = [], []
+    placed: list[_Placed] = []
+    beyond: list[_Placed] = []
     per_ms = Fraction(tempo * meter.tempo_unit[1], 6_000_000)  # ticks a millisecond
     for read in reads:
         number, start = homes.get(read.measure, (0, Fraction(0)))
@@ -184,7 +188,7 @@ def _beat(placed: Sequence[_Placed], meter: Meter, bars: int, own: Own) -> tuple
         if quieter.surface != louder.surface:
             dropped.append(quieter)
     columns, between = columns_of([stroke.at % meter.bar for stroke in best.values()], meter)
-    if own.columns and not meter.bar % _ticks(own.columns):
+    if own.columns and not meter.bar % COLUMNS[own.columns]:
         columns, between = own.columns, 0
     try:
         beat = make_beat(meter, bars, columns, best.values())
@@ -199,12 +203,6 @@ def _beat(placed: Sequence[_Placed], meter: Meter, bars: int, own: Own) -> tuple
         more = f"; and {len(dropped) - _NAMED} more" if len(dropped) > _NAMED else ""
         says.append(f"Left out, where one instrument had a louder stroke at the place: {shown}{more}.")
     return beat, says
-
-
-def _ticks(columns: str) -> int:
-    from ...model.place import COLUMNS
-
-    return COLUMNS[columns]
 
 
 def _lost(beyond: Sequence[_Placed], beat: Beat) -> list[str]:
@@ -231,7 +229,12 @@ def _tempo(walks: Sequence[Walk], found: Bars, first: int, last: int, meter: Met
     start = found.bars[first - 1].measures[0][0]
     end = found.bars[last - 1].measures[-1][0]
     said = sorted(
-        ((index, tempo.at, tempo.quarters) for walk in walks for index, m in enumerate(walk.measures) for tempo in m.tempos),
+        (
+            (index, tempo.at, tempo.quarters)
+            for walk in walks
+            for index, m in enumerate(walk.measures)
+            for tempo in m.tempos
+        ),
         key=lambda each: each[:2],
     )
     before = [quarters for index, at, quarters in said if (index, at) <= (start, 0)]
@@ -251,6 +254,10 @@ def _tempo(walks: Sequence[Walk], found: Bars, first: int, last: int, meter: Met
             f"{tempo // 100} was taken."
         )
     return tempo, says
+
+
+def _note(text: str) -> str:
+    return "".join(letter for letter in text if letter.isprintable() or letter in "\n\t")[:MAX_NOTE].strip()
 
 
 def _clean(text: str, most: int) -> str:

@@ -47,17 +47,16 @@ def bars_of_walks(walks: Sequence[Walk]) -> Bars:
     says: list[str] = []
     times: list[Time] = []
     now: Time | None = None
-    for index, row in enumerate(rows):
+    for row in rows:
         said = next((measure.time for measure in row if measure.time), None)
         now = said or now
         if now is None:
             now = _guess(rows)
-            says.append(f"The score has no time signature; its bars were read as {now.count}/{now.unit}.")
+            says.append(f"The score has no time signature; its bars were read as {now.beats}/{now.unit}.")
         if said is not None and said.several:
             bar = row[0].number
-            says.append(f"Bar {bar[:20]} adds up several time signatures; it was read as {now.count}/{now.unit}.")
+            says.append(f"Bar {bar[:20]} adds up several time signatures; it was read as {now.beats}/{now.unit}.")
         times.append(now)
-        del index
     lengths = [max(measure.length for measure in row) for row in rows]
     pickup = -1
     first = rows[0][0]
@@ -69,7 +68,11 @@ def bars_of_walks(walks: Sequence[Walk]) -> Bars:
         row, time = rows[index], times[index]
         parts = [(index, Fraction(0))]
         filled = lengths[index]
-        while filled < time.quarters and index + 1 < count and _goes_on(rows[index + 1][0], rows[index][0], filled, lengths[index + 1], time):
+        while (
+            filled < time.quarters
+            and index + 1 < count
+            and _goes_on(rows[index + 1][0], rows[index][0], filled, lengths[index + 1], time)
+        ):
             index += 1
             parts.append((index, filled))
             filled += lengths[index]
@@ -86,7 +89,7 @@ def bars_of_walks(walks: Sequence[Walk]) -> Bars:
 def _goes_on(following: Measure, measure: Measure, filled: Fraction, more: Fraction, time: Time) -> bool:
     """Tell whether a measure is the rest of the bar that the one before began."""
     unnumbered = following.implicit or measure.implicit or not following.number.isdigit()
-    return unnumbered and following.time is None and 0 < filled and filled + more == time.quarters
+    return unnumbered and following.time is None and filled > 0 and filled + more == time.quarters
 
 
 def _guess(rows: Sequence[Sequence[Measure]]) -> Time:
@@ -130,16 +133,14 @@ def choose(bars: Bars, holding: Sequence[int], asked: tuple[int, int] | None) ->
     time = bars.bars[first - 1].time
     for number in range(first, last + 1):
         other = bars.bars[number - 1].time
-        if (other.count, other.unit) != (time.count, time.unit):
+        if (other.beats, other.unit) != (time.beats, time.unit):
             raise _refused(
-                f"{range_text(first, last)}: the time signature changes from {time.count}/{time.unit} to "
-                f"{other.count}/{other.unit} in bar {number}, and a beat has one meter; try {first}-{number - 1}"
+                f"{range_text(first, last)}: the time signature changes from {time.beats}/{time.unit} to "
+                f"{other.beats}/{other.unit} in bar {number}, and a beat has one meter; try {first}-{number - 1}"
             )
     if not any(first <= number <= last for number in holding):
         near = next((number for number in holding if number > last), holding[0] if holding else 0)
-        raise _refused(
-            f"no strokes in {range_text(first, last)}" + (f"; there are some in bar {near}" if near else "")
-        )
+        raise _refused(f"no strokes in {range_text(first, last)}" + (f"; there are some in bar {near}" if near else ""))
     return first, last
 
 
@@ -153,8 +154,8 @@ def meter_of(bar: Bar) -> Meter:
     time = bar.time
     try:
         if time.grouping and time.unit >= 8:
-            return Meter.of(f"{time.count}/{time.unit}", time.grouping)
-        return Meter.of(f"{time.count}/{time.unit}")
+            return Meter.of(f"{time.beats}/{time.unit}", time.grouping)
+        return Meter.of(f"{time.beats}/{time.unit}")
     except MeterError as error:
         raise _refused(f"bar {bar.number[:20]}: {error.message}; choose bars of another meter") from None
 

@@ -88,5 +88,7 @@ def feel_of(walks: Sequence[Walk], start: int, own: Own) -> tuple[Feel, list[str
         return Feel(), []
     feel = _swung(_TYPES.get(kind, ""), long, short) if kind in _TYPES else None
     if feel is None:
-        return Feel(), [f"The score's swing ({kind} {long}:{short}) is none that a beat can have; it was taken straight."]
+        return Feel(), [
+            f"The score's swing ({kind} {long}:{short}) is none that a beat can have; it was taken straight."
+        ]
     return feel, [feel.said()]

@@ -71,8 +71,7 @@ def read_marks(note: Node, words: Sequence[str]) -> Marks:
                     said = f"{mark.get('smufl')} {mark.text}".lower()
                     choke, rimshot = choke or "choke" in said, rimshot or "rimshot" in said.replace(" ", "")
                     hat = hat or _symbol(said)
-    said = next((each for each in note.all("play") if each.said("other-play")), None)
-    for other in said.all("other-play") if said is not None else ():
+    for other in (each for play in note.all("play") for each in play.all("other-play")):
         if other.get("type") == "hand":
             hand = hand_of(other.text)  # our own files say it of each note; what is shown is one letter for a chord
     for lyric in note.all("lyric"):

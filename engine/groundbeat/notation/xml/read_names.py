@@ -14,7 +14,6 @@ not have is looked up in the others.
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Mapping
 from functools import cache
 
@@ -155,7 +154,9 @@ def table_of(column: str, spots: Mapping[Spot, int]) -> dict[Spot, str]:
         high, floor = [(line, "normal") for line in (8, 7, 6, 4)], [(3, "normal"), (2, "normal")]
         used = [spot for spot in high if spot in spots]
         if high[0] in used:  # F5 is the highest of up to four, else E5 is
-            names = ("high tom", "mid tom", "low tom") if len(used) < 4 else ("high tom", "mid tom", "mid tom", "low tom")
+            names = (
+                ("high tom", "mid tom", "low tom") if len(used) < 4 else ("high tom", "mid tom", "mid tom", "low tom")
+            )
             table |= dict(zip(used, names, strict=False))
         if all(spot in spots for spot in floor) and high[3] not in used:
             table[floor[0]] = "low tom"

@@ -149,6 +149,8 @@ class Reader:
         if said is None or not self._scaled:
             return "normal"
         velocity = said * _FORTE
-        word = min(sorted(LOUDNESS, key=LOUDNESS.__getitem__, reverse=True), key=lambda w: abs(VELOCITIES[w] - velocity))
+        word = min(
+            sorted(LOUDNESS, key=LOUDNESS.__getitem__, reverse=True), key=lambda w: abs(VELOCITIES[w] - velocity)
+        )
         quiet = BY_NAME[surface].family in _GHOSTED and BY_NAME[surface].limb == "hand"
         return "soft" if word == "ghost" and not quiet else word

@@ -1,9 +1,9 @@
 """Which surface does a written note mean?
 
-What a file says is asked for in this order: in a file of ours the instrument's name; its key (`midi-unpitched`, less 1); its name; its sound; the part's name where that is one instrument and not a kit; the place
-on the staff with its notehead. A part that is called after one instrument comes before the place, because there the
-place is custom or chance. Last, the marks at the note: a hi-hat with an o is open, a snare with a slashed head is a
-rimshot.
+What a file says is asked for in this order: in a file of ours the instrument's name; its key (`midi-unpitched`, less
+1); its name; its sound; the part's name where that is one instrument and not a kit; the place on the staff with its
+notehead. A part that is called after one instrument comes before the place, because there the place is custom or
+chance. Last, the marks at the note: a hi-hat with an o is open, a snare with a slashed head is a rimshot.
 
 `midi-unpitched` counts from 1, and some programs count from 0: where the names (else the places) of at least half of
 a part's instruments fit the number better as it stands, it is taken so, and told.
@@ -65,7 +65,8 @@ class Meanings:
             return self._told
         return [
             *self._told,
-            f"Where the score does not say what is struck, its place on the staff does, by the custom of {self.column}.",
+            "Where the score does not name what is struck, its place on the staff decided, by the custom of "
+            f"{self.column}.",
         ]
 
     def instrument(self, part: Part, note: Written) -> Instrument | None:
@@ -121,10 +122,12 @@ class Meanings:
         self._by_place = True
         if spot in self._table:
             return Meaning(self._table[spot], "")
-        for head in (("x", "normal") if note.head in _CROSSED else ("normal", "x")):
+        for head in ("x", "normal") if note.head in _CROSSED else ("normal", "x"):
             if (note.line, head) in self._table:
                 surface = self._table[note.line, head]
-                return Meaning(surface, f"{spot_name(spot)} was read as {surface}; no custom that we know has that head")
+                return Meaning(
+                    surface, f"{spot_name(spot)} was read as {surface}; no custom that we know has that head"
+                )
         return Meaning("", f"{spot_name(spot)} was left out, because no custom that we know has it")
 
     def _key(self, walk: Walk, note: Written, found: Instrument | None) -> int:
@@ -149,7 +152,7 @@ class Meanings:
         if unshifted <= right or 2 * (len(witnesses) - right) < len(witnesses):
             return 1
         self._told.append(
-            f"{part.label}: midi-unpitched counts from 0 in this file, as its names or places show, not from 1; read so."
+            f"{part.label}: midi-unpitched counts from 0 and not from 1, as names or places show; it was read so."
         )
         return 0
 

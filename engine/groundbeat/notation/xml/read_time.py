@@ -25,7 +25,7 @@ _FOUND = re.compile(r"\d{1,4}(?:\.\d{1,4})?", re.ASCII)
 class Time(NamedTuple):
     """A time signature; `grouping` "3+2" or "". `several`: of more than one fraction, added up."""
 
-    count: int
+    beats: int
     unit: int
     grouping: str
     several: bool
@@ -33,7 +33,7 @@ class Time(NamedTuple):
     @property
     def quarters(self) -> Fraction:
         """Length of a bar."""
-        return Fraction(4 * self.count, self.unit)
+        return Fraction(4 * self.beats, self.unit)
 
 
 class Tempo(NamedTuple):

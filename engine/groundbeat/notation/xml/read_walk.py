@@ -84,7 +84,9 @@ class Walker:
             if self._repeat and not measure.notes and index >= self._repeat:
                 before = done[index - self._repeat]
                 measure = measure._replace(notes=before.notes, length=max(before.length, measure.length))
-                self.tell("A sign that repeats the bar before has no notes of its own; they were copied", measure.number)
+                self.tell(
+                    "A sign that repeats the bar before has no notes of its own; they were copied", measure.number
+                )
             done.append(measure)
         for rest in self._graces.values():
             if rest:
@@ -315,7 +317,9 @@ class _One:
         if swing is not None:
             first, second = number_of(swing.said("first")), number_of(swing.said("second"))
             straight = swing.has("straight") or not first or not second
-            self.swing = ("", 1, 1) if straight else (swing.said("swing-type") or "eighth", int(first or 1), int(second or 1))
+            self.swing = (
+                ("", 1, 1) if straight else (swing.said("swing-type") or "eighth", int(first or 1), int(second or 1))
+            )
 
 
 def head_of(text: str) -> str:
