@@ -27,7 +27,7 @@ def played(beat):
     return [(s.at, s.surface, s.dynamic, s.grace, s.hand) for s in beat.strokes]
 
 
-@settings(max_examples=120)
+@settings(max_examples=50)
 @given(grooves(max_variations=1, max_bars=2), wishes)
 def test_a_stage_comes_back_from_a_score(groove, wish):
     stages = grow(groove)
@@ -36,16 +36,17 @@ def test_a_stage_comes_back_from_a_score(groove, wish):
         return
     found = base_beat(musicxml(groove, stages, wish).text.encode())
     assert played(found.beat) == played(stage.beat)
-    assert (found.beat.meter, found.beat.bars, found.beat.columns) == (
-        stage.beat.meter,
-        stage.beat.bars,
-        stage.beat.columns,
-    )
+    assert (found.beat.bars, found.beat.columns) == (stage.beat.bars, stage.beat.columns)
+    meter = stage.beat.meter
+    if len(meter.grouping) > 1:
+        assert found.beat.meter == meter
+    else:  # one group is written as the plain number
+        assert (found.beat.meter.count, found.beat.meter.unit) == (meter.count, meter.unit)
     assert found.feel == stage.feel
     assert found.own
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(grooves(max_variations=3, max_bars=2))
 def test_every_stage_of_a_score_with_all_comes_back_from_its_bars(groove):
     stages = grow(groove)
@@ -67,7 +68,15 @@ SMALL = b"""<score-partwise><part-list><score-part id="P1"><part-name>Kit</part-
 <duration>2</duration><type>quarter</type></note><backup><duration>2</duration></backup></measure></part>
 </score-partwise>"""
 SNIPPETS = [b"<chord/>", b"<grace/>", b"<duration>-3</duration>", b"<rest/>", b"<divisions>0</divisions>", b"<note>"]
-SNIPPETS += [b"<backup/>", b"<forward><duration>99</duration></forward>", b"\0", b"&lt;", b"</note>", b"9" * 12, b"\xe4"]
+SNIPPETS += [
+    b"<backup/>",
+    b"<forward><duration>99</duration></forward>",
+    b"\0",
+    b"&lt;",
+    b"</note>",
+    b"9" * 12,
+    b"\xe4",
+]
 
 
 @settings(max_examples=150)

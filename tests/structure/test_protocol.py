@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import subprocess
 import sys
@@ -21,7 +22,8 @@ from groundbeat.bridge.types import declarations
 REQUESTS = questions()
 MOST_DATACLASSES = 48  # each costs about 1.5 ms to define in a browser; 40 before ways, ideas and sheets were asked for
 REPLY_OF = {
-    "hello": shapes.HelloReply, "open": shapes.ViewReply, "open_midi": shapes.ViewReply, "open_score": shapes.ViewReply, "view": shapes.ViewReply,
+    "hello": shapes.HelloReply, "open": shapes.ViewReply, "open_midi": shapes.ViewReply, "open_score": shapes.ViewReply,
+    "view": shapes.ViewReply,
     "switch": shapes.ViewReply, "timeline": shapes.TimelineReply, "link": shapes.LinkReply, "new": shapes.ViewReply,
     "choices": shapes.ChoicesReply, "columns": shapes.ColumnsReply, "kinds": shapes.KindsReply, "qr": shapes.QrReply,
     "carry": shapes.CarryReply, "sheet": sheet_shapes.SheetReply, "purpose": shapes.PurposeReply,
@@ -31,6 +33,9 @@ REPLY_OF = {
     ["tap", "shape", "drag", "add", "begin", "accept", "word", "name", "remove", "move", "frame", "label", "line"]
     + ["fork", "exchange", "part", "call", "take", "leave_out"], shapes.ViewReply
 )  # fmt: skip
+SCORE = base64.b64encode(
+    b"<measure><note><unpitched/><duration>4</duration><type>whole</type></note></measure>"
+).decode()
 WRONG = {str: 7, int: "7", float: True, bool: 1}  # a value of another type for each type of a field
 
 
@@ -170,6 +175,7 @@ def test_every_question_is_answered():
     }
     by_name["accept"] = {**cut, "number": 0}
     by_name["take"] = {"key": 0}
+    by_name["open_score"] = {"base64": SCORE}
     by_name |= {"exchange": two, "part": two, "call": two}
     assert document and set(REPLY_OF) == set(REQUESTS)
     for name, made in REQUESTS.items():

@@ -153,7 +153,7 @@ def meter_of(bar: Bar) -> Meter:
     """The meter of a bar; MusicXmlError for one that no beat can have."""
     time = bar.time
     try:
-        if time.grouping and time.unit >= 8:
+        if time.grouping:
             return Meter.of(f"{time.beats}/{time.unit}", time.grouping)
         return Meter.of(f"{time.beats}/{time.unit}")
     except MeterError as error:

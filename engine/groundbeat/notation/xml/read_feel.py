@@ -56,19 +56,23 @@ def _feel(text: str) -> Feel:
     pushes: list[tuple[str, int]] = []
     for words in filter(None, (part.strip() for part in text.split(";"))):
         swing, push = _SWING.match(words), _PUSH.match(words)
-        if swing and swing[1] in SWUNG:
-            feel = _swung(swing[1], int(swing[2]), int(swing[3])) or feel
+        if swing and swing[1] in SWUNG and _can_be(int(swing[2]), int(swing[3])):
+            feel = Feel(swing[1], int(swing[2]), int(swing[3]))  # as it was, 4:2 and all
         elif push and (push[1] == "all" or push[1] in BY_NAME) and abs(int(push[2])) <= MAX_PUSH:
             pushes.append((push[1], int(push[2])))
     return Feel(feel.swung, feel.long, feel.short, tuple(pushes))
 
 
+def _can_be(long: int, short: int) -> bool:
+    return min(long, short) >= 1 and max(long, short) <= MAX_SHARE
+
+
 def _swung(swung: str, long: int, short: int) -> Feel | None:
     shared = gcd(long, short)
-    if not shared or not short:
+    if not long or not short:
         return None
     long, short = long // shared, short // shared
-    return Feel(swung, long, short) if short <= long <= MAX_SHARE * short and long <= MAX_SHARE else None
+    return Feel(swung, long, short) if _can_be(long, short) else None
 
 
 def feel_of(walks: Sequence[Walk], start: int, own: Own) -> tuple[Feel, list[str]]:

@@ -47,8 +47,12 @@ def is_mark(text: str) -> bool:
     return bool(hand_of(text)) or low in _OPEN_WORDS or _choke(low) or _rimshot(low) or low == "edge"
 
 
-def read_marks(note: Node, words: Sequence[str]) -> Marks:
-    """Read the marks of a note; `words` are those of directions right before it."""
+def read_marks(note: Node, words: Sequence[str], own: bool = False) -> Marks:
+    """Read the marks of a note; `words` are those of directions right before it.
+
+    A file of ours (`own`) says of every note which hand plays it (`play/other-play`); the letters that it shows are one
+    for a whole chord, and are not asked.
+    """
     hat = next((found for text in words if (found := _OPEN_WORDS.get(text.strip().lower(), ""))), "")
     hand = next((found for text in words if (found := hand_of(text))), "")
     low = [text.strip().lower() for text in words]
@@ -71,11 +75,11 @@ def read_marks(note: Node, words: Sequence[str]) -> Marks:
                     said = f"{mark.get('smufl')} {mark.text}".lower()
                     choke, rimshot = choke or "choke" in said, rimshot or "rimshot" in said.replace(" ", "")
                     hat = hat or _symbol(said)
-    for other in (each for play in note.all("play") for each in play.all("other-play")):
-        if other.get("type") == "hand":
-            hand = hand_of(other.text)  # our own files say it of each note; what is shown is one letter for a chord
     for lyric in note.all("lyric"):
         hand = hand or hand_of(lyric.said("text"))
+    if own:
+        told = [other for play in note.all("play") for other in play.all("other-play") if other.get("type") == "hand"]
+        hand = hand_of(told[0].text) if told else ""
     return Marks(hat, accent, ghost, tremolo, hand, choke, rimshot, edge)
 
 

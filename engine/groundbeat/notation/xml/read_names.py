@@ -117,7 +117,7 @@ AGOSTINI = _table(
 )
 COLUMNS = {"Weinberg": WEINBERG, "LilyPond": LILYPOND, "Agostini": AGOSTINI}
 # How much a surface says for a column: what every beat has most, what few have least. Our choice.
-_WEIGHTS = {"kick": 3, "snare": 3, "hi-hat": 3, "ride": 3}
+_WEIGHTS = {"kick": 3, "snare": 3, "hi-hat": 3}
 _RARE = ("extra",)
 
 
@@ -144,7 +144,7 @@ def column_of(spots: Mapping[Spot, int]) -> str:
 def table_of(column: str, spots: Mapping[Spot, int]) -> dict[Spot, str]:
     """The surfaces of a column's places, completed from the others; toms by how many there are.
 
-    >>> table_of("Weinberg", Counter({(2, "normal"): 1, (3, "normal"): 1}))[(3, "normal")]
+    >>> table_of("Weinberg", {(2, "normal"): 1, (3, "normal"): 1})[(3, "normal")]
     'low tom'
     """
     table = WEINBERG | LILYPOND | AGOSTINI

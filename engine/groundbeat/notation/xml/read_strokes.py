@@ -38,7 +38,7 @@ class Reader:
     """Reads the strokes of one part."""
 
     def __init__(self, walk: Walk, meanings: Meanings, own: bool) -> None:
-        self.walk, self.meanings = walk, meanings
+        self.walk, self.meanings, self.own = walk, meanings, own
         self.told: dict[str, list[str]] = {}
         shown = {note.node.get("dynamics") for measure in walk.measures for note in measure.notes}
         self._scaled = own or len(shown) > 1  # where all are the same, none is said
@@ -62,7 +62,7 @@ class Reader:
 
     def _chord(self, index: int, bar: str, notes: Sequence[Written]) -> list[Read]:
         words = [text for note in notes for text in note.words]
-        marks = [read_marks(note.node, words if number == 0 else ()) for number, note in enumerate(notes)]
+        marks = [read_marks(note.node, words if n == 0 else (), self.own) for n, note in enumerate(notes)]
         found: list[tuple[Written, Marks, str]] = []
         for note, mark in zip(notes, marks, strict=True):
             meaning = self.meanings.of(self.walk, note, mark)
@@ -111,9 +111,9 @@ class Reader:
             else:
                 strangers.add(grace.group)
         if strangers and not counts:
-            drums = [n for n, each in enumerate(surfaces) if BY_NAME[each].material == "drum"]
-            hands = [n for n in drums or range(len(surfaces)) if BY_NAME[surfaces[n]].limb == "hand"]
-            target = (hands or drums or [0])[0]
+            hands = [n for n, each in enumerate(surfaces) if BY_NAME[each].limb == "hand"]
+            drums = [n for n in hands if BY_NAME[surfaces[n]].material == "drum"]
+            target = (drums or hands or [0])[0]
             counts[target] = len(strangers)
             self.tell(f"grace notes on another surface were given to the {surfaces[target]}", bar)
         if any(many > 3 for many in counts.values()):

@@ -139,7 +139,7 @@ def _parse(data: bytes) -> Node:
             "cut short or changed by hand: export it anew",
             code=MusicXmlError.code + ".broken",
         ) from None
-    except ValueError:  # an encoding that nobody knows
+    except (ValueError, LookupError):  # an encoding that nobody knows
         raise MusicXmlError(
             "the file names an encoding that is not known; save it as UTF-8", code=MusicXmlError.code + ".broken"
         ) from None
