@@ -1,10 +1,10 @@
-"""Which question brings a score? Read with the first of them: see `messages`."""
+"""Which question brings a score? Read with the first of them: see `on_use`."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .messages import BringOnUse, OnUse
+from .on_use import BringOnUse, OnUse
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,15 +18,17 @@ from ..codec.groove_write import write_groove
 from ..errors import RequestError
 from ..model.groove import Groove
 from ..variation.stack import Stage, grow
-from . import documents, midi_export
+from . import documents, midi_export, score_export
 from .sources import BARS, GROOVE, load, tell
 
 SOUND, TEXT, SET = (".wav", ".flac"), (".toml", ".txt"), ".zip"
-MIDI = midi_export.ENDS
+MIDI, SCORE = midi_export.ENDS, score_export.ENDS
 LOOPS = 4  # rounds of a file where it is not said. Our choice
 LOOSE = 20  # how loosely a file is played where it is not said; a set is practised with and is exact. As on the page
 
-OUT = typer.Option("-o", metavar="FILE", help="The file to write: .wav .flac .mid .txt .toml, or .zip with --set.")
+OUT = typer.Option(
+    "-o", metavar="FILE", help="A .wav .flac .mid .musicxml .mxl .txt or .toml file, or .zip with --set."
+)
 STAGE = typer.Option("--stage", metavar="N", help="Which stage: 0 is the base beat, the last one if it is not said.")
 TEMPO = typer.Option("--tempo", metavar="BPM", help="Tempo in beats a minute; the groove's goal if it is not said.")
 ROUNDS = typer.Option("--loops", metavar="N", help=f"How often the stage is played; {LOOPS} if it is not said.")
@@ -72,13 +74,18 @@ def export(
     ticks: Annotated[int, midi_export.TICKS] = 0,
     straight: Annotated[bool, midi_export.STRAIGHT] = False,
     rimshot: Annotated[int, midi_export.RIMSHOT] = 0,
+    voices: Annotated[int, score_export.VOICES] = 0,
+    sticking: Annotated[str, score_export.STICKING] = "",
+    counts: Annotated[bool, score_export.COUNTS] = False,
+    bar_signs: Annotated[bool, score_export.SIGNS] = False,
+    older_marks: Annotated[bool, score_export.OLDER] = False,
     bars: Annotated[str, BARS] = "",
     hear: Annotated[str, HEAR] = "",
     player: Annotated[str, PLAYER] = "",
     through: Annotated[bool, THROUGH] = False,
     back: Annotated[bool, BACK] = False,
 ) -> None:
-    """Write a stage as sound to play along with, or as MIDI, or the groove as tablature or a groove file."""
+    """Write a stage as sound to play along with, as MIDI or MusicXML, or the groove as tablature or a groove file."""
     end = _kind(out, as_set)
     asked = {
         "--tempo": tempo, "--loops": loops is not None, "--click": click, "--count-in": count_in is not None,
@@ -87,6 +94,8 @@ def export(
         "--hear": hear, "--player": player, "--through": through, "--back": back,
         "--loose": loose is not None, "--seed": seed is not None,
         "--profile": profile, "--ticks": ticks, "--straight": straight, "--rimshot": rimshot,
+        "--voices": voices, "--sticking": sticking, "--counts": counts, "--bar-signs": bar_signs,
+        "--older-marks": older_marks,
     }  # fmt: skip
     _only_where_it_counts(asked, end)
     document = load(groove, bars)
@@ -97,6 +106,13 @@ def export(
         hundredths = _hundredths(tempo, "tempo") if tempo else 0
         asked_for = midi_export.wish(stage, through, loops, hundredths, profile, ticks, straight, rimshot)
         data = midi_export.made(document, stages, asked_for)
+        write(out, lambda handle: handle.write(data))
+        return
+    if end in SCORE:
+        hundredths = _hundredths(tempo, "tempo") if tempo else 0
+        data = score_export.made(
+            document, stages, end, stage, through, hundredths, voices, sticking, counts, bar_signs, older_marks
+        )
         write(out, lambda handle: handle.write(data))
         return
     if end in TEXT:
@@ -156,8 +172,8 @@ def _kind(out: Path, as_set: bool) -> str:
         raise RequestError(f'a set is a .zip file; "{out.name}" is none', field="o")
     if end == SET and not as_set:
         raise RequestError("a .zip file holds a set to play along with: say --set", field="o")
-    if end not in (*SOUND, *MIDI, *TEXT, SET):
-        known = ", ".join((*SOUND, MIDI[0], *TEXT))
+    if end not in (*SOUND, *MIDI, *SCORE, *TEXT, SET):
+        known = ", ".join((*SOUND, MIDI[0], *SCORE, *TEXT))
         what = f'cannot write "{end}" files' if end else f'"{out.name}" has no end that says what it is to be'
         raise RequestError(f"{what}; there are {known}, and .zip with --set", field="o")
     return end
@@ -166,10 +182,12 @@ def _kind(out: Path, as_set: bool) -> str:
 def _only_where_it_counts(asked: dict[str, Any], end: str) -> None:
     """Refuse what would do nothing."""
     given = [name for name, value in asked.items() if value]
-    sound, midi = ("--clean", "--as", *midi_export.ONLY), tuple(name for name in asked if name not in midi_export.COUNT)
+    others = (*midi_export.ONLY, *score_export.ONLY)
+    sound = ("--clean", "--as", *others)
+    midi, score = (tuple(name for name in asked if name not in of.COUNT) for of in (midi_export, score_export))
     idle = {
-        ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless", "--through", "--back", *midi_export.ONLY),
-        ".wav": sound, ".flac": sound, **dict.fromkeys(MIDI, midi),
+        ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless", "--through", "--back", *others),
+        ".wav": sound, ".flac": sound, **dict.fromkeys(MIDI, midi), **dict.fromkeys(SCORE, score),
     }[end]  # fmt: skip
     wrong = [name for name in given if name in idle]
     if wrong:

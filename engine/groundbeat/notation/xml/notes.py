@@ -5,8 +5,9 @@ instrument, graces and chord notes too, carries an id made of the stroke's, and 
 (`dynamics`). `attack` says how far it sounds beside its written place, in divisions: pushes, and what stands at the
 nearest written value because no value reaches its place.
 
-A flam is one slashed grace, a drag two, a four-stroke ruff three, each with a slur to its stroke; where several
-strokes of a chord have some, the last ones stand together.
+A flam is one grace, a drag two, a four-stroke ruff three, with a slur to their stroke; where several strokes of a chord
+have some, the last ones stand together. All are slashed, though books slash the flam alone: programs play a grace
+without the slash on the beat and its stroke late, and on drums the stroke is on the beat.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from ..staff import place
 from .directions import ABOVE, BELOW, words
 from .element import Lines, leaf, node, number
 from .instruments import instrument_id
+from .nested import mixed, nested
 from .note_marks import SLURS, TYPES, Bracket, brackets, modification, of_stroke, tuplet
 from .wish import LYRIC, WORDS, Wish
 
@@ -62,14 +64,16 @@ def note_id(stroke: Stroke, prefix: str) -> str:
 def voice_lines(pen: Pen, voice: Voice, number_: int, bar: int, said: set[int]) -> Lines:
     """Write a voice through one bar of `bar` ticks; `said` are places whose count stands at a note already."""
     lines: Lines = []
-    for chord, bracket in zip(voice.chords, brackets(voice.chords), strict=True):
+    chords = nested(voice.chords)
+    unbeamed = mixed(chords)
+    for chord, bracket in zip(chords, brackets(chords), strict=True):
         if not chord.strokes:
             lines += _rest(pen, chord, bracket, number_, bar)
             continue
         count = "" if chord.at in said else pen.counts.get(chord.at, "")
         said.add(chord.at)
         lines += _words(pen, chord, number_)
-        lines += _graces(pen, chord, number_, voice.stem)
+        lines += _graces(pen, chord, number_, voice.stem, chord.at not in unbeamed)
         for index, stroke in enumerate(chord.strokes):
             lines += _note(pen, chord, bracket, (number_, voice.stem), index, stroke, count)
     return lines
@@ -117,7 +121,7 @@ def _letters(pen: Pen, chord: Chord) -> str:
     return "B" if len(found) > 1 else "".join(found)
 
 
-def _graces(pen: Pen, chord: Chord, voice: int, stem: str) -> Lines:
+def _graces(pen: Pen, chord: Chord, voice: int, stem: str, beamed: bool) -> Lines:
     many = [GRACES.get(stroke.grace, 0) for stroke in chord.strokes]
     most = max(many)
     lines: Lines = []
@@ -129,13 +133,13 @@ def _graces(pen: Pen, chord: Chord, voice: int, stem: str) -> Lines:
             at = place(stroke.surface)
             slurred = many[index] == left and index < SLURS
             beams: Lines = []
-            if first and most > 1:
+            if first and most > 1 and beamed:
                 word = "begin" if left == most else "end" if left == 1 else "continue"
                 beams = leaf("beam", word, number=1) + leaf("beam", word, number=2)
             quiet = "soft" if stroke.dynamic == "accent" else "ghost"  # as they sound: see timeline
             lines += node(
                 "note",
-                leaf("grace", slash="yes" if most == 1 else ""),
+                leaf("grace", slash="yes"),
                 [] if first else leaf("chord"),
                 node("unpitched", leaf("display-step", at.step), leaf("display-octave", at.octave)),
                 leaf("instrument", id=instrument_id(stroke.surface)),
