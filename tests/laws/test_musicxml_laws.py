@@ -26,9 +26,10 @@ from lxml import etree
 
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.midi import profiles
-from groundbeat.model.beat import base_beat
+from groundbeat.model.beat import Stroke, base_beat
+from groundbeat.model.groove import Groove
 from groundbeat.model.kit import BY_NAME
-from groundbeat.model.meter import QUARTER
+from groundbeat.model.meter import QUARTER, Meter
 from groundbeat.notation.score import Chord, Voice
 from groundbeat.notation.spelling import spell
 from groundbeat.notation.xml import notes
@@ -75,7 +76,7 @@ def reader() -> Iterator[Any]:
     yield toolkit
 
 
-@settings(max_examples=60)
+@settings(max_examples=40)
 @given(grooves(max_variations=2, max_bars=2), wishes)
 def test_every_file_is_valid(schema, groove, wish):
     schema.assertValid(etree.fromstring(musicxml(groove, grow(groove), wish).text.encode()))
@@ -163,7 +164,7 @@ def chords(stage, voices: int) -> Iterator[tuple[Voice, Chord]]:
                 yield voice, chord
 
 
-@settings(max_examples=30)
+@settings(max_examples=20)
 @given(grooves(max_variations=0, max_bars=2))
 def test_another_program_has_every_note_by_its_id_at_its_exact_place(reader, groove):
     groove = plain(groove)
@@ -176,6 +177,16 @@ def test_another_program_has_every_note_by_its_id_at_its_exact_place(reader, gro
         note_id(stroke, "s0."): chord.at / QUARTER for _, chord in chords(stages[0], 2) for stroke in chord.strokes
     }
     assert begins == pytest.approx(wanted, abs=0.001)
+
+
+@pytest.mark.parametrize("grace", GRACES)
+def test_graces_sound_before_their_stroke_and_it_on_its_place(reader, grace):
+    strokes = [Stroke(0, "snare"), Stroke(QUARTER, "snare", grace=grace), Stroke(QUARTER, "hi-hat")]
+    groove = Groove(base=base_beat(Meter.of("4/4"), 1, "sixteenths", strokes))
+    assert reader.loadData(musicxml(groove, grow(groove)).text)
+    snare = [(sound.tick, sound.velocity) for sound in heard(reader) if sound.key == 38]
+    assert [velocity for _, velocity in snare] == [84, *[32] * GRACES[grace], 84]
+    assert (snare[0][0], snare[-1][0]) == (0, 120) and all(60 < tick < 120 for tick, _ in snare[1:-1])
 
 
 def test_velocities_are_those_of_our_midi_files():
