@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from groundbeat.errors import MusicXmlError
+from groundbeat.notation.xml.packed import packed
 from groundbeat.notation.xml.read import base_beat
 from groundbeat.notation.xml.wish import STICKINGS, Wish
 from groundbeat.notation.xml.write import musicxml
@@ -51,7 +52,7 @@ def test_a_stage_comes_back_from_a_score(groove, wish):
 def test_every_stage_of_a_score_with_all_comes_back_from_its_bars(groove):
     stages = grow(groove)
     told = [stage for stage in stages if stage.variation is None or stage.variation.on]
-    text = musicxml(groove, stages, Wish(through=True)).text.encode()
+    text = packed(musicxml(groove, stages, Wish(through=True)).text)
     bar = 1
     for stage in told:
         last = bar + stage.beat.bars - 1
