@@ -124,6 +124,15 @@ class MidiError(GroundbeatError):
         super().__init__(f"MIDI file, byte {offset}: {message}", code=code)
 
 
+class MusicXmlError(GroundbeatError):
+    """A MusicXML file that does not read; the message names part and bar where there is one."""
+
+    code = "musicxml"
+
+    def __init__(self, message: str, *, code: str = "", field: str = "") -> None:
+        super().__init__(f"MusicXML file: {message}", code=code, field=field)
+
+
 class TimelineError(GroundbeatError):
     """A stage or tempo that cannot be played."""
 

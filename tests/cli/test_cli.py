@@ -169,9 +169,9 @@ def test_file_link_address_and_standard_input_are_the_same_groove(run, tmp_path:
         ("#1abc", b"", "cut short or mistyped"),
         ("-", b"", 'standard input, line 1, column 1: the first line of a groove file is "groundbeat = 1"'),
         ("-", b"groundbeat = 1\ntempo = 9\n", "standard input, line 2, column 9: the tempo is 9"),
-        ("-", b"\xff\xfegroove", "standard input: not text in UTF-8 (byte 0), and no MIDI file"),
-        ("-", b"<score-partwise/>", "MusicXML is not read yet"),
-        ("-", b"PK\x03\x04", "MusicXML is not read yet"),
+        ("-", b"\xff\xfegroove", "standard input: not text in UTF-8 (byte 0), and no MIDI or MusicXML file"),
+        ("-", b"<score-partwise/>", "MusicXML file: the score has no bars"),
+        ("-", b"PK\x03\x04", "MusicXML file: the packed file (.mxl) does not unpack"),
         ("-", b"MThd", "MIDI file, byte"),
         ("-", b"x" * (MAX_FILE + 1), f"at most {MAX_FILE}"),
         ("-", b"a" * 9_000_000, "standard input has over 8388608 bytes"),
@@ -227,7 +227,7 @@ def test_a_tablature_is_read_and_what_is_doubtful_is_told_beside_it(run, tmp_pat
 
 
 def test_bars_of_a_groove_file_are_refused(run):
-    assert failed(run("show", SLACK_TIDE, "--bars", "1-2")).startswith("--bars is for MIDI files")
+    assert failed(run("show", SLACK_TIDE, "--bars", "1-2")).startswith("--bars is for MIDI and MusicXML files")
 
 
 # ---- link, read, onto ------------------------------------------------------------------------------------------------

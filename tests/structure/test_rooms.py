@@ -18,7 +18,7 @@ FLOORS = {
 OUTSIDE = {"sound": {"numpy", "soundfile"}, "site": {"brotli", "rich", "typer"}, "cli": {"rich", "typer"}}
 
 # And what it may import inside a function only: in a browser it comes in a second zip, after the first answers.
-ON_USE = {"bridge": {"segno"}}
+ON_USE = {"bridge": {"segno"}, "notation": {"defusedxml"}}
 
 
 def room_of(parts: tuple[str, ...]) -> str:

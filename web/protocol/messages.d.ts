@@ -508,7 +508,20 @@ export interface ExportScoreRequest {
   player?: string;
 }
 
-export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest | PlayingRequest | PlanRequest | SuggestRequest | WhoRequest | TakeRequest | LeaveOutRequest | ExportMidiRequest | ExportScoreRequest;
+/** Make a base beat of a MusicXML file (`base64`; plain or packed); `bars` is "A-B", "" for the section in which the
+    first stroke lies. The answer is a view. */
+export interface OpenScoreRequest {
+  ask: "open_score";
+  name: string;
+  base64: string;
+  bars?: string;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+  player?: string;
+}
+
+export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest | PlayingRequest | PlanRequest | SuggestRequest | WhoRequest | TakeRequest | LeaveOutRequest | ExportMidiRequest | ExportScoreRequest | OpenScoreRequest;
 
 /** Why a question was refused: a stable code, a message for people, the field at fault. */
 export interface Refused {

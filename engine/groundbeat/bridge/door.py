@@ -44,7 +44,7 @@ from .messages import (
     read_player_text,
     read_request,
 )
-from .on_use import AskOnUse, MidiOnUse, ScoreOnUse
+from .on_use import AskOnUse, BringOnUse, MidiOnUse, ScoreOnUse
 from .views import choices_view, columns_view, kinds_view, timeline_view, view
 
 if TYPE_CHECKING:
@@ -129,6 +129,8 @@ def _answer(text: str) -> dict[str, Any]:
         return qr_view(request.text)
     if isinstance(request, AskOnUse):
         return _on_playing(request, have)
+    if isinstance(request, BringOnUse):
+        return _open_score(request, have)
     if isinstance(request, MidiOnUse):
         from .midi_view import export_view  # asked for when something is taken to another program
 
@@ -328,6 +330,20 @@ def _open_midi(request: OpenMidi, have: Have) -> dict[str, Any]:
     from .midi_file import groove_of  # most pages never open a MIDI file
 
     groove, says = groove_of(request.name, request.base64, request.bars)
+    return _view(groove, have, says)
+
+
+def _open_score(request: BringOnUse, have: Have) -> dict[str, Any]:
+    try:
+        from .score_file import groove_of_request  # most pages never open a score
+
+        groove, says = groove_of_request(request)
+    except ModuleNotFoundError as missing:
+        if (missing.name or "").split(".")[0] in ("defusedxml", "xml"):
+            from .qr import NEEDS_EXTRAS
+
+            return dict(NEEDS_EXTRAS)
+        raise
     return _view(groove, have, says)
 
 

@@ -33,7 +33,7 @@ BROWSER_ROOMS = (
 LATER_ROOMS = ("analysis",)
 """Rooms that no first answer needs: they come in a zip of their own, with the first question about playing."""
 
-EXTRAS = ("segno",)
+EXTRAS = ("segno", "defusedxml.ElementTree")
 """What the engine imports on use from outside the standard library, by dotted name: pure Python alone."""
 
 PARTS = ("engine", "playing", "extras")
