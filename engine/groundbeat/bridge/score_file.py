@@ -10,8 +10,8 @@ import binascii
 from ..errors import RequestError
 from ..model.groove import MAX_TITLE, Groove
 from ..notation.xml.read import base_beat
-from .midi_file import read_bars
 from .on_use import BringOnUse
+from .ranges import read_bars
 from .score_in_messages import OpenScore
 
 
