@@ -5,7 +5,7 @@
  * what is known of playing it in playing.js.
  */
 
-import { FileTrouble, readFile } from "../input/files.js";
+import { FileTrouble, questionOf, readFile, readText } from "../input/files.js";
 import { Asking } from "./asking.js";
 import { Changes } from "./changes.js";
 import { storeClick, storedClick } from "./own-click.js";
@@ -41,17 +41,16 @@ export class Commands {
     engine.addEventListener("state", () => this.#learnKinds());
   }
 
-  /** Open a link or the text of a groove file. @param {string} text @returns {Promise<void>} */
+  /** Open a link, or the text of a groove file, tablature or a score. @param {string} text @returns {Promise<void>} */
   open(text) {
-    return this.#changes.bring({ ask: "open", text });
+    const given = readText(text);
+    return this.#changes.bring(given.kind === "text" ? { ask: "open", text } : questionOf(given));
   }
 
-  /** Open a file of either kind. @param {File} file @param {string} [bars] of a MIDI file or tablature, "A-B" */
+  /** Open a file of any kind. @param {File} file @param {string} [bars] of a MIDI file, a score or tablature, "A-B" */
   async openFile(file, bars = "") {
     try {
-      const given = await readFile(file);
-      if (given.kind === "text") await this.#changes.bring({ ask: "open", text: given.text, name: given.name, bars });
-      else await this.#changes.bring({ ask: "open_midi", name: given.name, base64: given.base64, bars });
+      await this.#changes.bring(questionOf(await readFile(file), bars));
     } catch (error) {
       if (!(error instanceof FileTrouble)) throw error;
       this.#store.tell("open", { text: error.message, trouble: true, again: false });

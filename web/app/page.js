@@ -137,7 +137,7 @@ function empty({ beats, engine }, commands) {
       ? html`<h3>Common beats</h3><ul class="beats">${beats.map((beat) => html`<li><button type="button" @click=${() => commands.open(beat.link)}>
           <b dir="auto">${beat.title}</b> <span>${beat.about}</span></button></li>`)}</ul>`
       : nothing}
-    <p class="soft">A groove file or a drum MIDI file can also be dropped anywhere here.</p>
+    <p class="soft">A groove file, a drum MIDI file, a score or tablature can also be dropped anywhere here.</p>
   </section>`;
 }
 
