@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import zipfile
 from pathlib import Path
 
@@ -156,7 +157,7 @@ def test_tablature_and_groove_files_are_what_the_other_commands_print(run, tmp_p
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        (["a.mid"], 'cannot write ".mid" files; there are .wav, .flac, .toml, .txt, and .zip with --set'),
+        (["a.abc"], 'cannot write ".abc" files; there are .wav, .flac, .mid, .toml, .txt, and .zip with --set'),
         (["a.musicxml"], 'cannot write ".musicxml" files'),
         (["a.svg"], 'cannot write ".svg" files'),
         (["sound"], '"sound" has no end that says what it is to be'),
@@ -197,3 +198,42 @@ def test_what_cannot_be_written_is_said_in_one_line_and_leaves_what_was_there(
         Path(name).write_text("before")
     assert words in failed(run("export", SLACK_TIDE, "-o", name, *options))
     assert [path.read_text() for path in tmp_path.iterdir()] == (["before"] if "/" not in name else [])
+
+
+def test_a_midi_file_reads_back_as_the_stage(run, tmp_path: Path):
+    out = tmp_path / "a.mid"
+    assert run("export", SLACK_TIDE, "-o", out, "--stage", 2, "--profile", "kit", "--loops", 2)[:2] == (0, "")
+    told = json.loads(run("show", out, "--json").out)
+    wanted = json.loads(run("show", SLACK_TIDE, "--stage", 2, "--json").out)
+    assert (told["title"], told["tempo"]) == ("Slack Tide", 92)
+
+    def strokes(account: dict) -> list:
+        return [(s["at"], s["surface"], s["dynamic"]) for s in account["stages"][0]["strokes"]]
+
+    assert strokes(told) == strokes(wanted)
+
+
+@pytest.mark.parametrize(
+    "option", [["--stage", 1], ["--through"], ["--loops", 3], ["--tempo", 60], ["--ticks", 480], ["--straight"]]
+)
+def test_every_option_of_a_midi_file_counts(run, tmp_path: Path, option: list):
+    for name, more in (("a", []), ("b", option)):
+        assert run("export", SLACK_TIDE, "-o", tmp_path / f"{name}.mid", *more).status == 0
+    assert (tmp_path / "a.mid").read_bytes() != (tmp_path / "b.mid").read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (["a.mid", "--click"], "--click does nothing for a .mid file"),
+        (["a.wav", "--straight"], "--straight does nothing for a .wav file"),
+        (["a.txt", "--ticks", "480"], "--ticks does nothing for a .txt file"),
+        (["a.mid", "--profile", "jazz"], 'there is no profile "jazz"; known are gm, kit'),
+        (["a.mid", "--ticks", "96"], "not 96"),
+        (["a.mid", "--loops", "0"], "1 to 64 times, not 0"),
+    ],
+)
+def test_what_a_midi_file_cannot_have_is_said(run, tmp_path: Path, arguments: list[str], told: str):
+    name, *more = arguments
+    assert told in failed(run("export", SLACK_TIDE, "-o", tmp_path / name, *more))
+    assert not list(tmp_path.iterdir())

@@ -273,7 +273,7 @@ def test_tempo_and_signature_are_read_on_any_track(smf) -> None:  # type: ignore
         ("Drummer’s".encode("cp1252"), "Drummer’s"),
         (b"\x81\x8d", ""),  # no text in any encoding
         (b"two\nlines\0", "two lines"),
-        (("x" * 199 + "ä").encode(), "x" * 199),  # the limit falls inside the last character
+        (("x" * 479 + "ä").encode(), "x" * 479),  # the limit falls inside the last character
     ],
 )
 def test_names_read_in_the_encodings_that_files_use(smf, raw: bytes, name: str) -> None:  # type: ignore[no-untyped-def]

@@ -465,7 +465,27 @@ export interface LeaveOutRequest {
   player?: string;
 }
 
-export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest | PlayingRequest | PlanRequest | SuggestRequest | WhoRequest | TakeRequest | LeaveOutRequest;
+/** Ask for a stage as a MIDI file, or for all stages up to it one after the other (`through`), each `loops` times.
+    `tempo` in beats a minute, 0 for the goal; `profile` "gm" or "kit"; `ticks` a quarter note 10080 or 480; `straight`
+    leaves the feel out of the ticks; `rimshot` is its key, 40 or 38. */
+export interface ExportMidiRequest {
+  ask: "export_midi";
+  document: string;
+  stage: number;
+  through?: boolean;
+  loops?: number;
+  tempo?: number;
+  profile?: string;
+  ticks?: number;
+  straight?: boolean;
+  rimshot?: number;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+  player?: string;
+}
+
+export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest | PlayingRequest | PlanRequest | SuggestRequest | WhoRequest | TakeRequest | LeaveOutRequest | ExportMidiRequest;
 
 /** Why a question was refused: a stable code, a message for people, the field at fault. */
 export interface Refused {
@@ -1088,4 +1108,12 @@ export interface PlayerReply {
   most: number;
 }
 
-export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | PurposeReply | ColumnsReply | KindsReply | CarryReply | QrReply | SheetReply | PlayingReply | PlanReply | SuggestReply | PlayerReply;
+/** A MIDI file: a name for it, its bytes, and what is to be told about it. */
+export interface ExportMidiReply {
+  answer: "export_midi";
+  name: string;
+  base64: string;
+  says: string[];
+}
+
+export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | PurposeReply | ColumnsReply | KindsReply | CarryReply | QrReply | SheetReply | PlayingReply | PlanReply | SuggestReply | PlayerReply | ExportMidiReply;

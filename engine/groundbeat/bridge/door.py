@@ -31,6 +31,7 @@ from .messages import (
     Hello,
     Kinds,
     Link,
+    MidiOnUse,
     New,
     Open,
     OpenMidi,
@@ -129,6 +130,11 @@ def _answer(text: str) -> dict[str, Any]:
         return qr_view(request.text)
     if isinstance(request, AskOnUse):
         return _on_playing(request, have)
+    if isinstance(request, MidiOnUse):
+        from .midi_view import export_view  # asked for when something is taken to another program
+
+        groove = _groove(request.document)
+        return export_view(groove, _fit(groove, have.kit).stages, request)
     groove = _groove(request.document)
     if have.kit is not None:
         _allow(request, groove, have.kit)

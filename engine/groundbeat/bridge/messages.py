@@ -325,11 +325,17 @@ class EditOnUse(OnUse):
     __slots__ = ()
 
 
+class MidiOnUse(OnUse):
+    """One for a MIDI file, of `midi_messages`."""
+
+    __slots__ = ()
+
+
 OfWays = Fork | Exchange | Part | Call
 OfOneWay = Tap | Shape | Drag | Add | Begin | Accept | Word | Name | Remove | Move | Switch | Frame | Label | Line
 Edit = OfOneWay | OfWays | EditOnUse
 Inquiry = Choices | Purpose | Columns | Carry | Kinds | Sheet | Qr
-Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Inquiry | AskOnUse | Edit
+Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Inquiry | AskOnUse | MidiOnUse | Edit
 REQUESTS: dict[str, type[Request]] = {
     "hello": Hello,
     "open": Open,
@@ -365,6 +371,7 @@ REQUESTS: dict[str, type[Request]] = {
     "call": Call,
 }
 ON_USE = ("playing", "plan", "suggest", "player", "take", "leave_out")
+MIDI_ON_USE = ("export_midi",)
 _TYPES: dict[str, Any] = {"str": str, "int": int, "float": (int, float), "bool": bool}
 _WORDS = {"str": "text", "int": "a whole number", "float": "a number", "bool": "true or false"}
 
@@ -414,9 +421,10 @@ def read_player_text(message: dict[str, Any]) -> str:
 
 def questions() -> Mapping[str, type[Any]]:
     """Every question by its name."""
+    from .midi_messages import REQUESTS as ON_MIDI
     from .playing_messages import REQUESTS as ON_PLAYING
 
-    return {**REQUESTS, **ON_PLAYING}
+    return {**REQUESTS, **ON_PLAYING, **ON_MIDI}
 
 
 def read_request(message: Any) -> Request:
@@ -424,10 +432,10 @@ def read_request(message: Any) -> Request:
     if not isinstance(message, dict):
         raise RequestError("a question is an object with the field ask", field="ask")
     name = message.get("ask")
-    known_here: Mapping[str, type[Any]] = questions() if name in ON_USE else REQUESTS
+    known_here: Mapping[str, type[Any]] = questions() if name in (*ON_USE, *MIDI_ON_USE) else REQUESTS
     made = known_here.get(name) if isinstance(name, str) else None
     if made is None:
-        known_names = ", ".join((*REQUESTS, *ON_USE))
+        known_names = ", ".join((*REQUESTS, *ON_USE, *MIDI_ON_USE))
         raise RequestError(f"{str(name)[:40]!r} is not a question; known are {known_names}", field="ask")
     given: dict[str, Any] = {}
     known = {field.name: field for field in fields(made)}

@@ -30,10 +30,10 @@ def groove_of_bytes(name: str, data: bytes, bars: str = "") -> tuple[Groove, tup
     """Make a groove of the bytes of a MIDI file; `bars` is "A-B", "A", or "" for the first bar with strokes."""
     found = base_beat(read(data), read_bars(bars))
     stem = name.replace("\\", "/").rsplit("/", 1)[-1].rsplit(".", 1)[0]
-    # Names of tracks are "Drums" or "MIDI" as a rule; the file's name tells more.
-    title = " ".join((stem or found.title).split())[:MAX_TITLE]
+    # Names of tracks are "Drums" or "MIDI" as a rule; the file's name tells more, unless the file is one of ours.
+    title = " ".join((found.title if found.own and found.title else stem or found.title).split())[:MAX_TITLE]
     title = "".join(letter for letter in title if letter.isprintable())
-    return Groove(title=title, base=found.beat, tempo=found.tempo), found.says
+    return Groove(title=title, base=found.beat, tempo=found.tempo, feel=found.feel), found.says
 
 
 def read_bars(text: str) -> tuple[int, int] | None:

@@ -18,15 +18,16 @@ from ..codec.groove_write import write_groove
 from ..errors import RequestError
 from ..model.groove import Groove
 from ..variation.stack import Stage, grow
-from . import documents
+from . import documents, midi_export
 from .sources import BARS, GROOVE, load, tell
 
 SOUND, TEXT, SET = (".wav", ".flac"), (".toml", ".txt"), ".zip"
 COUNTS = ("click", "pitched", "spoken")
+MIDI = midi_export.ENDS
 LOOPS = 4  # rounds of a file where it is not said. Our choice
 LOOSE = 20  # how loosely a file is played where it is not said; a set is practised with and is exact. As on the page
 
-OUT = typer.Option("-o", metavar="FILE", help="The file to write: .wav .flac .txt .toml, or .zip with --set.")
+OUT = typer.Option("-o", metavar="FILE", help="The file to write: .wav .flac .mid .txt .toml, or .zip with --set.")
 STAGE = typer.Option("--stage", metavar="N", help="Which stage: 0 is the base beat, the last one if it is not said.")
 TEMPO = typer.Option("--tempo", metavar="BPM", help="Tempo in beats a minute; the groove's goal if it is not said.")
 ROUNDS = typer.Option("--loops", metavar="N", help=f"How often the stage is played; {LOOPS} if it is not said.")
@@ -73,6 +74,10 @@ def export(
     form: Annotated[str, FORM] = "",
     loose: Annotated[int | None, HAND] = None,
     seed: Annotated[int | None, SEED] = None,
+    profile: Annotated[str, midi_export.PROFILE] = "",
+    ticks: Annotated[int, midi_export.TICKS] = 0,
+    straight: Annotated[bool, midi_export.STRAIGHT] = False,
+    rimshot: Annotated[int, midi_export.RIMSHOT] = 0,
     bars: Annotated[str, BARS] = "",
     hear: Annotated[str, HEAR] = "",
     player: Annotated[str, PLAYER] = "",
@@ -82,7 +87,7 @@ def export(
     click_volume: Annotated[float | None, LOUD] = None,
     click_pan: Annotated[float, PAN] = 0,
 ) -> None:
-    """Write a stage as sound to play along with, or the groove as tablature or a groove file."""
+    """Write a stage as sound to play along with, or as MIDI, or the groove as tablature or a groove file."""
     end = _kind(out, as_set)
     asked = {
         "--tempo": tempo, "--loops": loops is not None, "--click": click, "--count-in": count_in is not None,
@@ -91,12 +96,19 @@ def export(
         "--hear": hear, "--player": player, "--through": through, "--back": back,
         "--loose": loose is not None, "--seed": seed is not None,
         "--count": count, "--click-volume": click_volume is not None, "--click-pan": click_pan,
+        "--profile": profile, "--ticks": ticks, "--straight": straight, "--rimshot": rimshot,
     }  # fmt: skip
     _only_where_it_counts(asked, end)
     document = load(groove, bars)
     stages = grow(document)
     if stage >= len(stages) or stage < -1:
         raise RequestError(f"there are stages 0 to {len(stages) - 1}, not {stage}", field="stage")
+    if end in MIDI:
+        hundredths = _hundredths(tempo, "tempo") if tempo else 0
+        asked_for = midi_export.wish(stage, through, loops, hundredths, profile, ticks, straight, rimshot)
+        data = midi_export.made(document, stages, asked_for)
+        write(out, lambda handle: handle.write(data))
+        return
     if end in TEXT:
         text = write_groove(document) if end == ".toml" else _tablature(document, stages, stage)
         write(out, lambda handle: handle.write(text.encode("utf-8")))
@@ -170,8 +182,8 @@ def _kind(out: Path, as_set: bool) -> str:
         raise RequestError(f'a set is a .zip file; "{out.name}" is none', field="o")
     if end == SET and not as_set:
         raise RequestError("a .zip file holds a set to play along with: say --set", field="o")
-    if end not in (*SOUND, *TEXT, SET):
-        known = ", ".join((*SOUND, *TEXT))
+    if end not in (*SOUND, *MIDI, *TEXT, SET):
+        known = ", ".join((*SOUND, MIDI[0], *TEXT))
         what = f'cannot write "{end}" files' if end else f'"{out.name}" has no end that says what it is to be'
         raise RequestError(f"{what}; there are {known}, and .zip with --set", field="o")
     return end
@@ -180,9 +192,10 @@ def _kind(out: Path, as_set: bool) -> str:
 def _only_where_it_counts(asked: dict[str, Any], end: str) -> None:
     """Refuse what would do nothing."""
     given = [name for name, value in asked.items() if value]
+    sound, midi = ("--clean", "--as", *midi_export.ONLY), tuple(name for name in asked if name not in midi_export.COUNT)
     idle = {
-        ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless", "--through", "--back"),
-        ".wav": ("--clean", "--as"), ".flac": ("--clean", "--as"),
+        ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless", "--through", "--back", *midi_export.ONLY),
+        ".wav": sound, ".flac": sound, **dict.fromkeys(MIDI, midi),
     }[end]  # fmt: skip
     wrong = [name for name in given if name in idle]
     if wrong:

@@ -2,7 +2,8 @@
 
 The drum strokes are found (`drums`), the bar lines (`bars`) and the columns (`columns`); the strokes of the
 chosen bars go to their columns (`placing`), and what was done is told in sentences (`told`). Bars count from
-1 at the start of the file; the first with a stroke is taken where nobody chooses.
+1 at the start of the file; the first with a stroke is taken where nobody chooses. A file that we wrote tells all that
+itself (`own`).
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import NamedTuple
 from ..errors import GroundbeatError
 from ..model.beat import MAX_BARS, Beat, Stroke
 from ..model.beat import base_beat as make_beat
+from ..model.feel import Feel
 from ..model.groove import MAX_TEMPO, MAX_TITLE, MIN_TEMPO
 from ..model.kit import BY_NAME
 from ..model.kit import nearest as nearest_word
@@ -23,6 +25,7 @@ from .bars import Bars, Stretch
 from .columns import Choice, choose, fits
 from .drums import Drums, Hit, find_drums
 from .file import TRACK_NAME, MidiFile
+from .own import find_own, own_beat
 from .placing import Spread, place, residue, take_flams
 
 
@@ -36,7 +39,8 @@ class Import(NamedTuple):
     """A base beat from a file.
 
     `tempo` is in hundredths of a beat a minute, `title` "" where the file has none, `says` what was done, in
-    sentences, and `residue` how far strokes were moved: first all, then by surface.
+    sentences, and `residue` how far strokes were moved: first all, then by surface. `own` says that the file is one
+    of ours; such a file names its `feel` too.
     """
 
     beat: Beat
@@ -44,6 +48,8 @@ class Import(NamedTuple):
     title: str
     says: tuple[str, ...]
     residue: tuple[Spread, ...]
+    feel: Feel = Feel()
+    own: bool = False
 
 
 def base_beat(file: MidiFile, bars: tuple[int, int] | None = None, division: str | None = None) -> Import:
@@ -55,6 +61,9 @@ def base_beat(file: MidiFile, bars: tuple[int, int] | None = None, division: str
     """
     if division is not None and division not in COLUMNS:
         raise BaseBeatError(f'"{division}" are not columns{nearest_word(division, COLUMNS)}', field="columns")
+    own, newer = find_own(file)
+    if own is not None:
+        return own_beat(own, bars, division)
     drums = find_drums(file)
     lines = Bars(file, drums.track)
     hits, flams = take_flams(drums.hits, lines)
@@ -77,7 +86,7 @@ def base_beat(file: MidiFile, bars: tuple[int, int] | None = None, division: str
         meter, last - first + 1, choice.columns,
         [Stroke(p.column * COLUMNS[choice.columns], p.hit.surface, p.hit.dynamic, p.grace) for p in placed],
     )  # fmt: skip
-    tempo, tempo_says = _tempo(lines, first, last, meter)
+    tempo, tempo_says = tempo_of(lines, first, last, meter)
     spreads = residue(placed)
     says = (
         told.which(first, last, total),
@@ -88,6 +97,7 @@ def base_beat(file: MidiFile, bars: tuple[int, int] | None = None, division: str
         *told.lost(lost, beat),
         *(told.late_start(placed, beat, first, total) if bars is None else ()),
         *drums.says,
+        *([newer] if newer else []),
         *file.says,
     )
     return Import(beat, tempo, _title(file, drums), says, spreads)
@@ -156,7 +166,7 @@ def _columns(division: str | None, hits: Sequence[Hit], stretch: Stretch, lines:
     return choose(places, meter, lines.model_tick)
 
 
-def _tempo(lines: Bars, first: int, last: int, meter: Meter) -> tuple[int, list[str]]:
+def tempo_of(lines: Bars, first: int, last: int, meter: Meter) -> tuple[int, list[str]]:
     """The tempo at the first bar, in hundredths of the meter's beat a minute, rounded, halves up."""
     beat = meter.tempo_unit[1]
     found = [

@@ -8,7 +8,7 @@ never an error.
 
 from __future__ import annotations
 
-MAX_TEXT = 200  # bytes kept of one text; a title has at most 120 characters. Our choice
+MAX_TEXT = 480  # bytes kept of one text; a title has at most 120 characters of four bytes. Our choice
 
 
 def decode(data: bytes) -> str:
