@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, given, settings
 
 from groundbeat.codec.groove_read import read_groove
 from groundbeat.model.beat import Beat, Stroke, base_beat
+from groundbeat.model.kit import GRACES as GRACES_OF_THE_KIT
 from groundbeat.model.kit import SURFACES
 from groundbeat.model.meter import Meter
 from groundbeat.notation.engrave import MARGIN, engrave
@@ -39,8 +40,9 @@ def letters(found: Beat) -> dict[str, str]:
 
 
 def faults(drawing: Drawing) -> list[str]:
-    found = [f"{one.kind} {one.box} on {other.kind} {other.box}" for one, other in overlaps(drawing)]
-    return found + [f"{mark.kind} {mark.box} beyond the sheet" for mark in outside(drawing)]
+    marks = list(drawing.marks())
+    found = [f"{one.kind} {one.box} on {other.kind} {other.box}" for one, other in overlaps(marks)]
+    return found + [f"{mark.kind} {mark.box} beyond it" for mark in outside(marks, drawing.width, drawing.height)]
 
 
 def tide(stage: int = -1) -> Beat:
@@ -108,7 +110,7 @@ def test_a_planted_overlap_is_found():
         assert any(kind in fault for fault in faults(worse)), kind
     gone = head._replace(box=(left - 9999, top, right - 9999, bottom))
     worse = drawing._replace(rows=(row._replace(marks=(*row.marks[:place], gone, *row.marks[place + 1 :])),))
-    assert any("beyond the sheet" in fault for fault in faults(worse))
+    assert any("beyond it" in fault for fault in faults(worse))
 
 
 def test_every_stroke_has_its_group_and_the_file_stands_alone():
@@ -252,6 +254,15 @@ def test_a_legend_names_every_surface_once():
     assert sorted(names) == sorted(surface.name for surface in SURFACES)
     assert faults(drawing) == []
     assert faults(legend([])) == []
+
+
+def test_a_legend_explains_signs():
+    drawing = legend(["kick"], ["ghost", "normal", "", "soft", *GRACES_OF_THE_KIT, "accent"], width=60)
+    names = [mark.shape.text for mark in drawing.marks() if mark.kind == "name"]
+    expected = ["kick", "ghost", "accent", "flam", "drag", "four-stroke ruff", "buzz", "diddle", "choked"]
+    assert names == expected
+    assert faults(drawing) == []
+    assert faults(legend([surface.name for surface in SURFACES], GRACES_OF_THE_KIT, large=True)) == []
 
 
 def test_outlines_fill_their_boxes():
