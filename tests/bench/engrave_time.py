@@ -3,7 +3,8 @@
 Slack Tide's last stage, four bars of sixteenths on five surfaces, and sixteen bars of thirty-seconds with small notes,
 each with sticking letters and counts. Each round clears what the spelling and the layout of columns remember, so
 that only what comes twice in one beat is answered from memory. The reference is one pass of json.loads and json.dumps over the marks of Slack Tide's drawing as lists, in the
-same process; ratios are against it. Medians, milliseconds a bar.
+same process; ratios are against it. Medians of
+processor time, so that what else runs on the machine counts little; milliseconds a bar.
 
     python3 engine bench engrave_time
 """
@@ -60,9 +61,9 @@ def median(work: Callable[[], object]) -> float:
     for _ in range(ROUNDS):
         signs.signs.cache_clear()
         columns.forget()
-        start = time.perf_counter()
+        start = time.process_time()
         work()
-        times.append((time.perf_counter() - start) * 1000)
+        times.append((time.process_time() - start) * 1000)
     return statistics.median(times)
 
 

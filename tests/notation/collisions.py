@@ -7,7 +7,7 @@ everything else is a fault.
 from __future__ import annotations
 
 from groundbeat.notation.glyphs import ANCHORS, HEADS
-from groundbeat.notation.primitives import Drawing, Mark, Sign
+from groundbeat.notation.primitives import Mark, Sign
 
 BEHIND = {"staff"}  # the five lines go behind everything
 MAY = {
@@ -31,19 +31,19 @@ MAY = {
 WIDTHS = {name: ANCHORS[head][0] for head, both in HEADS.items() for name in both}
 
 
-def overlaps(drawing: Drawing) -> list[tuple[Mark, Mark]]:
+def overlaps(found: list[Mark]) -> list[tuple[Mark, Mark]]:
     """Find every pair of marks that lie on each other and may not."""
-    marks = sorted((mark for mark in drawing.marks() if mark.kind not in BEHIND), key=lambda mark: mark.box[0])
-    found = []
+    marks = sorted((mark for mark in found if mark.kind not in BEHIND), key=lambda mark: mark.box[0])
+    pairs = []
     open_marks: list[Mark] = []
     for mark in marks:
         left, top, _, bottom = mark.box
         open_marks = [other for other in open_marks if other.box[2] > left]
         for other in open_marks:
             if other.box[1] < bottom and top < other.box[3] and not may(mark, other):
-                found.append((other, mark))
+                pairs.append((other, mark))
         open_marks.append(mark)
-    return found
+    return pairs
 
 
 def may(one: Mark, other: Mark) -> bool:
@@ -56,10 +56,6 @@ def may(one: Mark, other: Mark) -> bool:
     return frozenset((one.kind, other.kind)) in MAY
 
 
-def outside(drawing: Drawing) -> list[Mark]:
+def outside(found: list[Mark], width: int, height: int) -> list[Mark]:
     """Find marks that are not wholly on the sheet."""
-    return [
-        mark
-        for mark in drawing.marks()
-        if mark.box[0] < 0 or mark.box[1] < 0 or mark.box[2] > drawing.width or mark.box[3] > drawing.height
-    ]
+    return [mark for mark in found if mark.box[0] < 0 or mark.box[1] < 0 or mark.box[2] > width or mark.box[3] > height]

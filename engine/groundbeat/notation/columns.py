@@ -183,7 +183,10 @@ def _heads(column: Column, note: Note, struck: tuple[tuple[str, str, str, str], 
         x = HEAD - ANCHORS[where.head][0] if up else shift
         near = [box for box in placed if box[1] < y + bottom and y + top < box[3]]
         if any(box[0] < x + right and x + left < box[2] for box in near):
-            x = max(HEAD, *(box[2] for box in near)) - left if up else min(shift, *(box[0] for box in near)) - right
+            if up or shift:  # feet that had to move right go on to the right
+                x = max(shift, HEAD, *(box[2] for box in near)) - left
+            else:
+                x = min(0, *(box[0] for box in near)) - right
         box = column.put("head", name, x, y, stroke.id)
         placed.append(box)
         column.heads.append((stroke, box))

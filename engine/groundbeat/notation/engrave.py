@@ -56,6 +56,7 @@ def engrave(
     changed: Collection[str] = (),
     large: bool = False,
     title: str = "",
+    about: str = "",
     tempo: str = "",
     feel: str = "",
     loops: bool = True,
@@ -66,9 +67,10 @@ def engrave(
     """Draw a score on lines of at most `width` staff spaces (of ordinary print).
 
     `sticking` gives letters ("R", "L") by stroke id, for strokes of hands; both in one place are written B. `changed`
-    are ids of strokes to be marked below. `large` is print at 150 %. `tempo` is a number as text, its unit is the
-    meter's; `feel` are words behind it. `loops` puts repeat signs around all, `repeats` draws a bar that is as the one
-    before as a repeat sign. `ids` keeps strokes apart, so that playback can light them.
+    are ids of strokes to be marked below. `large` is print at 150 %. `title` stands above; `about` says what it shows
+    to those who do not see it. `tempo` is a number as text, its unit is the meter's; `feel` are words behind it.
+    `loops` puts repeat signs around all, `repeats` draws a bar that is as the one before as a repeat sign. `ids` keeps
+    strokes apart, so that playback can light them.
     """
     scale = LARGE if large else 100
     room = max(round(width * SPACE * 100 / scale), 8 * SPACE) - 2 * MARGIN
@@ -93,18 +95,23 @@ def engrave(
         inside = [column for part in line for column in part.columns]
         marks += finish(inside, True) + finish(inside, False)
         for column in inside:
-            marks += _shifted(column)
+            marks += shifted(column)
         if not ids:
             marks = [mark._replace(stroke="") for mark in marks]
         letters(inside, marks)
         if not number and (tempo or feel):
             tempo_mark(score.meter, tempo, feel, room, marks)
-        top, bottom = min(mark.box[1] for mark in marks), max(mark.box[3] for mark in marks)
+        boxes = [mark.box for mark in marks]
+        top, bottom = min([box[1] for box in boxes]), max([box[3] for box in boxes])
         rows.append(Row(MARGIN, y - top, tuple(marks)))
         y += bottom - top + _LINES
-        widest = max(widest, *(mark.box[2] for mark in marks))
+        widest = max([widest, *[box[2] for box in boxes]])
     return Drawing(
-        widest + 2 * MARGIN, y - _LINES + MARGIN, tuple(rows), title or f"Drum notation in {score.meter}", scale
+        widest + 2 * MARGIN,
+        y - _LINES + MARGIN,
+        tuple(rows),
+        about or title or f"Drum notation in {score.meter}",
+        scale,
     )
 
 
@@ -117,7 +124,7 @@ def _place(
     """
     gaps = [gap for part in line for gap in part.gaps]
     found = factor(gaps, end - begin)
-    full = found <= STRETCH
+    full = (end - begin) * 1000 <= STRETCH * sum(max(gap) for gap in gaps)
     if not full:
         found = known
     x = begin
@@ -155,18 +162,18 @@ def _centred(bar: Bar, part: Piece, left: int, right: int, marks: list[Mark]) ->
     marks.append(Mark(kind, (x + a, y + b, x + c, y + d), Sign(name, x, y, 100), ""))
 
 
-def _shifted(column: Column) -> list[Mark]:
-    """A column's marks moved to its place on the line."""
+def shifted(column: Column) -> list[Mark]:
+    """Give a column's marks, moved to its place on the line."""
     x = column.x
-    names = {str(number): stroke.id for number, stroke in enumerate(column.strokes)}
-    names[""] = ""
+    strokes = column.strokes
     found = []
-    for kind, box, shape, stroke in column.marks:
-        place = (box[0] + x, box[1], box[2] + x, box[3])
+    for kind, (left, top, right, bottom), shape, number in column.marks:
+        name = strokes[int(number)].id if number else ""
+        box = (left + x, top, right + x, bottom)
         if isinstance(shape, Sign):
-            found.append(Mark(kind, place, Sign(shape.name, shape.x + x, shape.y, shape.size), names[stroke]))
+            found.append(Mark(kind, box, Sign(shape.name, shape.x + x, shape.y, shape.size), name))
         else:
-            found.append(Mark(kind, place, moved(shape, x, 0), names[stroke]))
+            found.append(Mark(kind, box, moved(shape, x, 0), name))
     return found
 
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from ..model.beat import Stroke
 from .glyphs import ANCHORS, HEADS, OUTLINES
-from .primitives import Block, Box, Curve, Mark, Polygon
+from .primitives import Block, Curve, Mark, Polygon
 from .staff import place
 
 if TYPE_CHECKING:
@@ -36,24 +36,16 @@ def put_graces(column: Column, graced: list[tuple[Stroke, int]]) -> None:
     first = graced[0][0].id
     stems: list[int] = []
     low, starts = high, edge
-    ends: Box | None = None
     for back in range(1, number + 1):
         here = sorted(((y, stroke) for stroke, y in graced if COUNT[stroke.grace] >= back), key=lambda row: -row[0])
-        sides: list[bool] = []  # to the right of the stem, from the lowest on
-        for row, (y, _) in enumerate(here):
-            near = row > 0 and here[row - 1][0] - y < 250 * SIZE // 100
-            sides.append(near and not sides[-1])
         flag = OUTLINES["flag 8 up"].box[2] * SIZE // 100 if number == 1 else 0
-        right = edge - max(flag, _HEAD if any(sides) else 0)
+        placed = _beside([(y, place(stroke.surface).head) for y, stroke in here])
+        right = edge - max(flag, *(x + wide for x, wide, _ in placed))
         stem = right - _STEM
-        for (y, stroke), aside in zip(here, sides, strict=True):
-            head = place(stroke.surface).head
-            x = right if aside else right - ANCHORS[head][0] * SIZE // 100
-            name = HEADS[head][0] if head != "slashed" else "filled head"
-            box = column.put("grace", name, x, y, stroke.id, SIZE)
+        for (y, stroke), (x, _, name) in zip(here, placed, strict=True):
+            box = column.put("grace", name, right + x, y, stroke.id, SIZE)
             starts = min(starts, box[0])
             low = max(low, box[3])
-            ends = ends or box
         lowest = here[0][0]
         _block(column, "grace stem", stem, tip, _STEM, lowest - 20 - tip)
         stems.append(stem)
@@ -73,6 +65,19 @@ def put_graces(column: Column, graced: list[tuple[Stroke, int]]) -> None:
     box = (slur.x, y, end, y + _SAG)
     column.marks.append(Mark("slur", box, slur, first))
     column.reach(box)
+
+
+def _beside(heads: list[tuple[int, str]]) -> list[tuple[int, int, str]]:
+    """Place small heads on a stem whose right edge is 0, from the lowest on: x, width and outline of each."""
+    placed: list[tuple[int, int, int]] = []  # y, left, right
+    found = []
+    for y, head in heads:
+        wide = -(-ANCHORS[head][0] * SIZE // 100)
+        near = [row for row in placed if row[0] - y < 250 * SIZE // 100]
+        x = max(0, *(row[2] for row in near)) if any(row[1] < 0 for row in near) else -wide
+        placed.append((y, x, x + wide))
+        found.append((x, wide, HEADS[head][0] if head != "slashed" else "filled head"))
+    return found
 
 
 def _block(column: Column, kind: str, x: int, y: int, width: int, height: int) -> None:

@@ -7,6 +7,8 @@ ASCII count as one letter size. Ascent and descent are DejaVu's, rounded up.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 # fmt: off
 _WIDTHS = (
     348, 456, 521, 838, 696, 1002, 872, 306, 457, 457, 523, 838, 380, 415, 380, 365, 696, 696, 696, 696, 696, 696, 696,
@@ -19,6 +21,7 @@ _WIDTHS = (
 ASCENT, DESCENT = 770, 240  # of a thousand: capitals and "&" reach 760 with their overshoot, "g" and "p" 236
 
 
+@lru_cache(maxsize=1024)
 def text_width(text: str, size: int) -> int:
     """How wide a text is at most, in the units of `size`.
 

@@ -29,18 +29,16 @@ _BRACKET, _HOOK = 25, 110
 def finish(columns: Sequence[Column], up: bool) -> list[Mark]:
     """Draw stems, beams, flags and all that stands outside them for one voice of one line; x of columns is known."""
     notes = [(place, note) for place, column in enumerate(columns) for note in column.notes if note.up is up]
-    groups = _groups(notes)
     marks: list[Mark] = []
     common = _LEAST[up]
-    for group in groups:
-        for _, note in group:
-            if note.struck and not note.on_stem and len(note.beams) < 3 and _near(note):
-                common = _further(up, common, _end(note, _length(note)))
-    for group in groups:
-        tip = common
-        for _, note in group:
-            if note.struck:
-                tip = _further(up, tip, _end(note, _length(note)))
+    for _, note in notes:
+        if note.struck:
+            note.tip = note.high - _length(note) if up else note.low + _length(note)
+            if not note.on_stem and len(note.beams) < 3 and _near(note):
+                common = min(common, note.tip) if up else max(common, note.tip)
+    for group in _groups(notes):
+        tips = [note.tip for _, note in group if note.struck]
+        tip = min([common, *tips]) if up else max([common, *tips])
         if len(group) > 1:
             depth = _depth(group) + _CLEAR
             for column in columns[group[0][0] : group[-1][0] + 1]:
@@ -59,16 +57,8 @@ def finish(columns: Sequence[Column], up: bool) -> list[Mark]:
     return marks
 
 
-def _further(up: bool, one: int, other: int) -> int:
-    return min(one, other) if up else max(one, other)
-
-
 def _near(note: Note) -> bool:
     return note.high >= -_HIGH if note.up else note.low <= _DEEP
-
-
-def _end(note: Note, length: int) -> int:
-    return note.high - length if note.up else note.low + length
 
 
 def _length(note: Note) -> int:
