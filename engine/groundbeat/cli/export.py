@@ -18,16 +18,16 @@ from ..codec.groove_write import write_groove
 from ..errors import RequestError
 from ..model.groove import Groove
 from ..variation.stack import Stage, grow
-from . import documents, midi_export
+from . import documents, midi_export, paper_export
 from .sources import BARS, GROOVE, load, tell
 
 SOUND, TEXT, SET = (".wav", ".flac"), (".toml", ".txt"), ".zip"
 COUNTS = ("click", "pitched", "spoken")
-MIDI = midi_export.ENDS
+MIDI, PAPER = midi_export.ENDS, paper_export.ENDS
 LOOPS = 4  # rounds of a file where it is not said. Our choice
 LOOSE = 20  # how loosely a file is played where it is not said; a set is practised with and is exact. As on the page
 
-OUT = typer.Option("-o", metavar="FILE", help="The file to write: .wav .flac .mid .txt .toml, or .zip with --set.")
+OUT = typer.Option("-o", metavar="FILE", help="A .wav .flac .mid .pdf .svg .png .txt or .toml file; .zip with --set.")
 STAGE = typer.Option("--stage", metavar="N", help="Which stage: 0 is the base beat, the last one if it is not said.")
 TEMPO = typer.Option("--tempo", metavar="BPM", help="Tempo in beats a minute; the groove's goal if it is not said.")
 ROUNDS = typer.Option("--loops", metavar="N", help=f"How often the stage is played; {LOOPS} if it is not said.")
@@ -86,9 +86,16 @@ def export(
     count: Annotated[str, COUNTED] = "",
     click_volume: Annotated[float | None, LOUD] = None,
     click_pan: Annotated[float, PAN] = 0,
+    paper: Annotated[str, paper_export.PAPER] = "",
+    large: Annotated[bool, paper_export.LARGE] = False,
+    voices: Annotated[int, paper_export.VOICES] = 0,
+    no_counts: Annotated[bool, paper_export.NO_COUNTS] = False,
+    no_sticking: Annotated[bool, paper_export.NO_STICKING] = False,
+    at: Annotated[str, paper_export.AT] = "",
 ) -> None:
-    """Write a stage as sound to play along with, or as MIDI, or the groove as tablature or a groove file."""
+    """Write a stage as sound, MIDI or a picture of its staff, or the groove as a lesson sheet, tablature or TOML."""
     end = _kind(out, as_set)
+    printed = paper_export.Asked(paper, large, voices, no_counts, no_sticking, at, player)
     asked = {
         "--tempo": tempo, "--loops": loops is not None, "--click": click, "--count-in": count_in is not None,
         "--clicks": clicks, "--kit": kit,
@@ -96,7 +103,7 @@ def export(
         "--hear": hear, "--player": player, "--through": through, "--back": back,
         "--loose": loose is not None, "--seed": seed is not None,
         "--count": count, "--click-volume": click_volume is not None, "--click-pan": click_pan,
-        "--profile": profile, "--ticks": ticks, "--straight": straight, "--rimshot": rimshot,
+        "--profile": profile, "--ticks": ticks, "--straight": straight, "--rimshot": rimshot, **paper_export.given(printed),
     }  # fmt: skip
     _only_where_it_counts(asked, end)
     document = load(groove, bars)
@@ -108,6 +115,9 @@ def export(
         asked_for = midi_export.wish(stage, through, loops, hundredths, profile, ticks, straight, rimshot)
         data = midi_export.made(document, stages, asked_for)
         write(out, lambda handle: handle.write(data))
+        return
+    if end in PAPER:
+        write(out, lambda handle: paper_export.fill(handle, end, document, stages, stage, printed))
         return
     if end in TEXT:
         text = write_groove(document) if end == ".toml" else _tablature(document, stages, stage)
@@ -182,8 +192,8 @@ def _kind(out: Path, as_set: bool) -> str:
         raise RequestError(f'a set is a .zip file; "{out.name}" is none', field="o")
     if end == SET and not as_set:
         raise RequestError("a .zip file holds a set to play along with: say --set", field="o")
-    if end not in (*SOUND, *MIDI, *TEXT, SET):
-        known = ", ".join((*SOUND, MIDI[0], *TEXT))
+    if end not in (*SOUND, *MIDI, *PAPER, *TEXT, SET):
+        known = ", ".join((*SOUND, MIDI[0], *PAPER, *TEXT))
         what = f'cannot write "{end}" files' if end else f'"{out.name}" has no end that says what it is to be'
         raise RequestError(f"{what}; there are {known}, and .zip with --set", field="o")
     return end
@@ -192,10 +202,13 @@ def _kind(out: Path, as_set: bool) -> str:
 def _only_where_it_counts(asked: dict[str, Any], end: str) -> None:
     """Refuse what would do nothing."""
     given = [name for name, value in asked.items() if value]
-    sound, midi = ("--clean", "--as", *midi_export.ONLY), tuple(name for name in asked if name not in midi_export.COUNT)
+    others = (*midi_export.ONLY, *paper_export.ONLY)
+    sound = ("--clean", "--as", *others)
+    midi, paper = (tuple(name for name in asked if name not in of.COUNT) for of in (midi_export, paper_export))
     idle = {
-        ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless", "--through", "--back", *midi_export.ONLY),
+        ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless", "--through", "--back", *others),
         ".wav": sound, ".flac": sound, **dict.fromkeys(MIDI, midi),
+        **{name: (*paper, *paper_export.idle(name)) for name in PAPER},
     }[end]  # fmt: skip
     wrong = [name for name in given if name in idle]
     if wrong:

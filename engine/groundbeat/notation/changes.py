@@ -84,16 +84,17 @@ def _places(ticks: Iterable[int], beat: Beat) -> str:
 
 
 def _moved(change: Change, now: dict[str, Stroke], was: dict[str, Stroke], beat: Beat, old: Beat) -> list[str]:
-    ways: dict[tuple[str, str], list[tuple[int, int]]] = {}
+    ways: dict[tuple[str, str], list[tuple[int, int, bool]]] = {}
     for move in change.moved:
         if move.id in now and move.id in was:
             before, after = _what(was[move.id]), _what(now[move.id])
-            ways.setdefault((before, "" if after == before else after), []).append((move.start, move.end))
+            ways.setdefault((before, "" if after == before else after), []).append((move.start, move.end, move.crosses))
     lines = []
     for (what, after), rows in ways.items():
         told_ways = [
             f"from {spoken_at(start, old.meter, old.bars)} to {spoken_at(end, beat.meter, beat.bars)}"
-            for start, end in sorted(rows)
+            + (" over the end of the loop" if crosses else "")
+            for start, end, crosses in sorted(rows)
         ]
         if len(told_ways) > MOST_PLACES // 2:
             told_ways = [*told_ways[: MOST_PLACES // 2], f"and {len(told_ways) - MOST_PLACES // 2} more"]

@@ -27,7 +27,6 @@ from ..model.groove import Groove
 from ..variation.stack import Stage, plain
 from .changes import changed, told
 from .engrave import WIDTH, engrave
-from .keys import keys
 from .legend import legend
 from .primitives import Drawing
 from .spelling import spell
@@ -36,6 +35,7 @@ MOST_SPOTS = 3  # of one stage; our choice
 MOST_TEMPOS = 4  # told one by one; our choice
 
 ALL = -1  # stages
+_HANDS, _BOTH = {"R": "R right hand", "L": "L left hand"}, ", B both"
 
 
 class Wish(NamedTuple):
@@ -48,6 +48,7 @@ class Wish(NamedTuple):
     width: float = WIDTH
     stage: int = ALL
     player: Player = USUAL
+    marks: bool = True  # triangles under what changed
     thorough: bool = True  # look long for what could be left out; a page that waits does not
 
 
@@ -97,16 +98,12 @@ def lesson(groove: Groove, stages: Sequence[Stage], wish: Wish = Wish()) -> Shee
     one = _Stages(groove, stages, wish)
     blocks = [one.block(number) for number in chosen]
     made = plan(groove, stages, chosen[-1], wish.player)
-    name = "" if len(stages) == 1 else f" stage {chosen[-1]}" if wish.stage != ALL else " the last stage"
+    last = stages[chosen[-1]]
+    name = f"stage {last.number}, {heading(last)}" if last.number else "it"
     span = f"From {made.start:g} to {made.goal:g}, about {made.minutes} minutes."
     steps = [Part("fact", span), *(Part("step", _step(step)) for step in made.steps)]
-    blocks.append(Block("plan", f"How to practise{name or ' it'}", chosen[-1], tuple(steps)))
-    drawn = [stage for stage in (stages[number] for number in chosen) if _is_drawn(stage)]
-    surfaces = {stroke.surface for stage in drawn for stroke in stage.beat.strokes}
-    shown = legend(surfaces, width=wish.width, large=wish.large)
-    key = keys([stage.beat for stage in drawn], one.marks, bool(one.letters), wish.counts)
-    told_keys = (Part("key", key),) if key else ()
-    blocks.append(Block("legend", "Signs", ALL, ((Part("legend", "", shown),) if surfaces else ()) + told_keys))
+    blocks.append(Block("plan", f"How to practise {name}", last.number, tuple(steps)))
+    blocks += one.signs(chosen)
     cautions = tuple(Part("caution", text) for text in (HEARING, BREAKS, PAIN, ADVICE))
     blocks.append(Block("cautions", "Mind", ALL, cautions))
     unit = groove.base.meter.tempo_unit[0]
@@ -137,6 +134,8 @@ class _Stages:
     """The stages as they are played and drawn, each worked out once."""
 
     def __init__(self, groove: Groove, stages: Sequence[Stage], wish: Wish) -> None:
+        self._first = max(wish.stage, 0)
+        self._limits = ""  # how fast the stage before goes, in words
         self.groove, self.stages, self.wish = groove, stages, wish
         self.marks = False  # whether a note was marked as changed
         self.letters: set[str] = set()  # of the sticking
@@ -148,7 +147,9 @@ class _Stages:
             self._played[number] = play(self.groove, self.stages[number], self.wish.player)
         return self._played[number]
 
-    def drawing(self, number: int, title: str = "", ids: bool = True) -> tuple[Drawing, tuple[str, ...]]:
+    def drawing(
+        self, number: int, title: str = "", ids: bool = True, tempo: bool = True
+    ) -> tuple[Drawing, tuple[str, ...]]:
         stage, wish = self.stages[number], self.wish
         score = spell(stage.beat, wish.voices)
         letters: dict[str, str] = {}
@@ -156,7 +157,7 @@ class _Stages:
             names = self.played(number).limb_names()
             letters = {name: limb[0].upper() for name, limb in names.items() if limb.endswith("hand")}
             self.letters.update(letters.values())
-        marked = changed(stage) if number else frozenset[str]()
+        marked = changed(stage) if number and wish.marks else frozenset[str]()
         self.marks = self.marks or bool(marked)
         drawn = engrave(
             score,
@@ -166,8 +167,9 @@ class _Stages:
             changed=marked,
             large=wish.large,
             title=title,
-            tempo=self.groove.tempo_text,
-            feel="" if stage.feel == Feel() else stage.feel.said().removesuffix("."),
+            about=f"{self.groove.title or 'Drum notation'}, {heading(stage)}, in {stage.beat.meter}",
+            tempo=self.groove.tempo_text if tempo else "",
+            feel=stage.feel.said().removesuffix(".") if tempo and stage.feel != Feel() else "",
             ids=ids,
         )
         return drawn, score.says
@@ -184,7 +186,8 @@ class _Stages:
         if not _is_drawn(stage):
             parts.append(Part("remark", "Switched off: the beat is that of the stage before."))
             return Block("stage", name, number, tuple(parts))
-        drawn, says = self.drawing(number)
+        anew = number == self._first or stage.feel != self.stages[number - 1].feel
+        drawn, says = self.drawing(number, tempo=anew)
         self.says += [f"{'stage ' + str(number) if number else 'the base beat'}: {text}" for text in says]
         parts.append(Part("staff", f"{heading(stage)}, on a staff", drawn))
         parts += [Part("remark", text) for text in says]
@@ -197,13 +200,32 @@ class _Stages:
         """Tell how fast a stage goes, and its first tricky spots."""
         playing = self.played(number)
         judged = verdict(playing)
-        limit = fastest(playing)
-        if not judged.playable:
-            return [Part("tempo", _sentence(judged.text)), *self._spots(number)]
-        easily = comfortable(playing)
-        words = [f"comfortable up to {easily.bpm}" if easily.bpm else "", f"fastest {limit.bpm}" if limit.bpm else ""]
-        known = [word for word in words if word]
-        return [*([Part("tempo", _sentence(", ".join(known)))] if known else []), *self._spots(number)]
+        if judged.playable:
+            easily, limit = comfortable(playing), fastest(playing)
+            words = [f"comfortable up to {easily.bpm}"] if easily.bpm else []
+            words += [f"fastest {limit.bpm}"] if limit.bpm else []
+            told_now = _sentence(", ".join(words)) if words else ""
+        else:
+            told_now = _sentence(judged.text)
+        again = told_now == self._limits
+        self._limits = told_now
+        return [*([Part("tempo", told_now)] if told_now and not again else []), *self._spots(number)]
+
+    def signs(self, chosen: Sequence[int]) -> list[Block]:
+        """Explain the signs that stand on the sheet, and no others."""
+        drawn = [stage for stage in (self.stages[number] for number in chosen) if _is_drawn(stage)]
+        strokes = [stroke for stage in drawn for stroke in stage.beat.strokes]
+        if not strokes:
+            return []
+        ways = {stroke.dynamic for stroke in strokes} | {stroke.grace for stroke in strokes}
+        wish = self.wish
+        shown = legend({stroke.surface for stroke in strokes}, ways, width=wish.width, large=wish.large)
+        words = ["A triangle under a note: new, moved or changed in this stage."] if self.marks else []
+        words += [f"Letters below: {' and '.join(_HANDS[each] for each in sorted(self.letters))}{_BOTH}."] * bool(
+            self.letters
+        )
+        words += ["Lowest row: the count, grey where nothing is struck."] if wish.counts else []
+        return [Block("legend", "Signs", ALL, (Part("legend", "", shown), *(Part("key", word) for word in words)))]
 
     def _spots(self, number: int) -> list[Part]:
         found: Sequence[Spot] = spots(

@@ -1,7 +1,8 @@
 """How is a drawing of the engraver put on a page?
 
-Points, y upwards, as PDF counts; a drawing counts in 250 units a staff space, y downwards. SPACE is what the staff space
-of ordinary print measures: 1.75 mm, a staff 7 mm high, the usual size of music for one player.
+Points, y upwards, as PDF counts; a drawing counts in 250 units a staff space, y downwards. SPACE is what the staff
+space of ordinary print measures: 2 mm, a staff 8 mm high as in music for beginners, so that the letters under it can
+be read (our choice).
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from ..notation.primitives import Block, Curve, Drawing, Mark, Polygon, Row, Sig
 from .letters import BOLD, REGULAR, printable
 
 MM = 72 / 25.4
-SPACE = 1.75 * MM
+SPACE = 2 * MM
 NON_ZERO = 1  # the rule of filling, as in SVG
 FAINT = 0.4  # how grey what is not struck is, 0 black; as the SVG's 0.6 of black on white
 
@@ -84,9 +85,7 @@ def draw_sign(canvas: Any, shape: Sign) -> None:
     path = canvas.beginPath()
     size = shape.size / 100
     for step, numbers in _steps(shape.name):
-        row = [
-            (shape.y if place % 2 else shape.x) + number * size for place, number in enumerate(numbers)
-        ]
+        row = [(shape.y if place % 2 else shape.x) + number * size for place, number in enumerate(numbers)]
         if step == "M":
             path.moveTo(*row)
         elif step == "L":

@@ -25,7 +25,7 @@ from .flow import Piece, Placed, pages
 from .ink import MM, draw_row, row_edges, unit
 from .letters import BOLD, ITALIC, REGULAR, printable, width, wrapped
 
-PAPERS = {"a4": A4, "letter": LETTER}
+PAPERS: dict[str, tuple[float, float]] = {"a4": A4, "letter": LETTER}
 SIDE, TOP, FOOT = 15 * MM, 15 * MM, 18 * MM
 _HEAD = 9 * MM  # of every page but the first: the small title
 _LEAD = 1.3  # of the letters' size, from line to line
@@ -55,7 +55,7 @@ _LOOKS = {
     "easier": Text(REGULAR, 9.5, 0, 12),
     "fact": Text(REGULAR, 10, 2),
     "step": Text(REGULAR, 10, 2, 20, "number"),
-    "key": Text(REGULAR, 9.5, 4),
+    "key": Text(REGULAR, 9.5, 2),
     "caution": Text(REGULAR, 9.5, 2, 12, "•"),
     "link": Text(REGULAR, 10, 3),
     "address": Text(REGULAR, 8, 3),

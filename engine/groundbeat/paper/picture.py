@@ -1,6 +1,6 @@
 """How does a staff become a picture for chats and slides?
 
-resvg draws the engraver's SVG with our own letters, not with those of the machine, so that it looks the same everywhere.
+resvg draws the engraver's SVG with our own letters, not with those of the machine: it looks the same everywhere.
 """
 
 from __future__ import annotations
