@@ -123,6 +123,7 @@ def test_every_stroke_has_its_group_and_the_file_stands_alone():
     assert root.find(f"{SVG}title").text == 'Tide & "time" <b>'
     ids = [node.get("id") for node in root.iter() if node.get("id")]
     assert len(ids) == len(set(ids))
+    assert not any(" " in name for name in ids)
     assert all(name.startswith("one-") for name in ids)
     used = {node.get("href") for node in root.iter(f"{SVG}use")}
     assert used <= {f"#{name}" for name in ids}

@@ -22,7 +22,7 @@ from .score import Bar, Chord, Voice
 from .staff import HALF_OPEN, OPEN, place
 from .stems import finish
 
-_STAFF, _HEAD_AT = 800, 250  # length of the short staff, and where on it the head stands; our choice
+_STAFF, _HEAD_AT, _GRACE_ROOM = 800, 250, 500  # a short staff, where its head stands, room for small notes; our choice
 _SIZE, _AFTER, _BETWEEN, _ROWS = 330, 120, 500, 450
 _LINE, _LEDGER, _BEYOND, _OUTSIDE = 33, 40, 70, 45
 _MIDDLE = -4 * STEP + ASCENT * _SIZE // 2000

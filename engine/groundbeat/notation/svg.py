@@ -2,7 +2,8 @@
 
 Only presentation attributes and classes, no style attribute and no style element; the ink is `currentColor`, so that
 it follows the page's colours. What belongs to a stroke stands in one `<g class="stroke" data-id="...">`; the ids of
-outlines and strokes begin with the prefix, which must differ from drawing to drawing on one page.
+outlines and strokes begin with the prefix, which must differ from drawing to drawing on one page; an id holds no
+space, so those of a stroke's name are dots in it.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from .glyphs import OUTLINES, SPACE
 from .primitives import Block, Curve, Drawing, Mark, Polygon, Sign, Words
 
 FONT = "DejaVu Sans, Verdana, Arial, Helvetica, sans-serif"
-FAINT = "0.6"  # of the ink, for what is not struck; a contrast of 4.6 : 1 on white, our choice
+FAINT = "0.6"  # of the ink, for what is not struck; black on white is then #666, a contrast of 5.7 : 1; our choice
 
 
 def write(drawing: Drawing, prefix: str = "gb", space: float = 8.0) -> str:
@@ -40,7 +41,7 @@ def write(drawing: Drawing, prefix: str = "gb", space: float = 8.0) -> str:
         body += others
         for name, marks in strokes.items():
             told = escape(clean(name), quote=True)
-            body.append(f'<g id="{prefix}-{told}" class="stroke" data-id="{told}">')
+            body.append(f'<g id="{prefix}-{told.replace(" ", ".")}" class="stroke" data-id="{told}">')
             body += [_shape(mark, used, prefix) for mark in marks]
             body.append("</g>\n")
         body.append("</g>\n")
