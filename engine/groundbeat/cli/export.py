@@ -103,7 +103,8 @@ def export(
         "--hear": hear, "--player": player, "--through": through, "--back": back,
         "--loose": loose is not None, "--seed": seed is not None,
         "--count": count, "--click-volume": click_volume is not None, "--click-pan": click_pan,
-        "--profile": profile, "--ticks": ticks, "--straight": straight, "--rimshot": rimshot, **paper_export.given(printed),
+        "--profile": profile, "--ticks": ticks, "--straight": straight, "--rimshot": rimshot,
+        **paper_export.given(printed),
     }  # fmt: skip
     _only_where_it_counts(asked, end)
     document = load(groove, bars)

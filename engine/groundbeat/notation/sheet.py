@@ -52,6 +52,9 @@ class Wish(NamedTuple):
     thorough: bool = True  # look long for what could be left out; a page that waits does not
 
 
+USUAL_WISH = Wish()
+
+
 class Part(NamedTuple):
     """One thing in a block: a text, or a drawing with the text that tells what it shows.
 
@@ -83,7 +86,7 @@ class Sheet(NamedTuple):
     says: tuple[str, ...]
 
 
-def lesson(groove: Groove, stages: Sequence[Stage], wish: Wish = Wish()) -> Sheet:
+def lesson(groove: Groove, stages: Sequence[Stage], wish: Wish = USUAL_WISH) -> Sheet:
     """Lay out what stands on the sheet of a stack; RequestError for a stage that there is not.
 
     >>> from ..model.beat import Stroke, base_beat
@@ -113,7 +116,7 @@ def lesson(groove: Groove, stages: Sequence[Stage], wish: Wish = Wish()) -> Shee
 
 
 def staff(
-    groove: Groove, stages: Sequence[Stage], number: int, wish: Wish = Wish(), title: str = "", ids: bool = True
+    groove: Groove, stages: Sequence[Stage], number: int, wish: Wish = USUAL_WISH, title: str = "", ids: bool = True
 ) -> tuple[Drawing, tuple[str, ...]]:
     """Draw one stage alone, and give what is to be told about how it is written."""
     _chosen(stages, number)
@@ -251,10 +254,7 @@ class _Stages:
 def _step(step: PlanStep) -> str:
     """Tell a step in one line: "The whole beat: 55 to 92 in 10 tempos, 3 passes at each, 9 min"."""
     row = [f"{tempo:g}" for tempo in step.tempos]
-    if len(row) > MOST_TEMPOS:
-        tempos = f"{row[0]} to {row[-1]} in {len(row)} tempos"
-    else:
-        tempos = ", ".join(row)
+    tempos = f"{row[0]} to {row[-1]} in {len(row)} tempos" if len(row) > MOST_TEMPOS else ", ".join(row)
     passes = f"{step.passes} pass{'es' if step.passes > 1 else ''}" + (" at each" if len(row) > 1 else "")
     return f"{step.title}: " + ", ".join([*([tempos, passes] if row else []), f"{step.minutes} min"])
 
