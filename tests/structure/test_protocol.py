@@ -13,9 +13,10 @@ from typing import Any, Literal, NotRequired, Union, get_args, get_origin, get_t
 
 import pytest
 
-from groundbeat.bridge import midi_shapes, playing_shapes, shapes, sheet_shapes
+from groundbeat.bridge import midi_shapes, playing_shapes, score_shapes, shapes, sheet_shapes
 from groundbeat.bridge.door import answer
-from groundbeat.bridge.messages import MIDI_ON_USE, ON_USE, questions
+from groundbeat.bridge.messages import questions
+from groundbeat.bridge.on_use import ALL_ON_USE, MIDI_ON_USE, ON_USE, SCORE_ON_USE
 from groundbeat.bridge.types import declarations
 
 REQUESTS = questions()
@@ -27,6 +28,7 @@ REPLY_OF = {
     "carry": shapes.CarryReply, "sheet": sheet_shapes.SheetReply, "purpose": shapes.PurposeReply,
     "playing": playing_shapes.PlayingReply, "plan": playing_shapes.PlanReply, "suggest": playing_shapes.SuggestReply,
     "player": playing_shapes.PlayerReply, "export_midi": midi_shapes.ExportMidiReply,
+    "export_score": score_shapes.ExportScoreReply,
 } | dict.fromkeys(
     ["tap", "shape", "drag", "add", "begin", "accept", "word", "name", "remove", "move", "frame", "label", "line"]
     + ["fork", "exchange", "part", "call", "take", "leave_out"], shapes.ViewReply
@@ -273,7 +275,9 @@ def test_the_door_brings_no_room_that_most_pages_never_use(alone: dict[str, Any]
     assert {"model", "variation", "codec", "timeline", "bridge"} <= rooms
     assert "groundbeat.bridge.shapes" not in alone["end"]
     assert not [
-        name for name in alone["end"] if name.startswith(("groundbeat.bridge.playing", "groundbeat.bridge.midi"))
+        name
+        for name in alone["end"]
+        if name.startswith(("groundbeat.bridge.playing", "groundbeat.bridge.midi", "groundbeat.bridge.score"))
     ]
     kinds = {
         f"groundbeat.variation.{kind}" for kind in ("displace", "embellish", "ostinato", "orchestrate", "touch_up")
@@ -282,12 +286,13 @@ def test_the_door_brings_no_room_that_most_pages_never_use(alone: dict[str, Any]
 
 
 def test_the_questions_that_are_defined_on_use_are_known_by_name():
-    from groundbeat.bridge import messages, midi_messages, playing_messages
+    from groundbeat.bridge import messages, midi_messages, playing_messages, score_messages
 
     assert tuple(playing_messages.REQUESTS) == ON_USE
     assert tuple(midi_messages.REQUESTS) == MIDI_ON_USE
-    assert {*ON_USE, *MIDI_ON_USE}.isdisjoint(messages.REQUESTS)
-    assert set(REQUESTS) == {*messages.REQUESTS, *ON_USE, *MIDI_ON_USE}
+    assert tuple(score_messages.REQUESTS) == SCORE_ON_USE
+    assert set(ALL_ON_USE).isdisjoint(messages.REQUESTS)
+    assert set(REQUESTS) == {*messages.REQUESTS, *ALL_ON_USE}
 
 
 def test_the_door_defines_few_dataclasses(alone: dict[str, Any]):

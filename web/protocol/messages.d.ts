@@ -485,7 +485,29 @@ export interface ExportMidiRequest {
   player?: string;
 }
 
-export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest | PlayingRequest | PlanRequest | SuggestRequest | WhoRequest | TakeRequest | LeaveOutRequest | ExportMidiRequest;
+/** Ask for a stage as a MusicXML file, or for all stages up to it one after the other (`through`). `form` is
+    "musicxml", which is text, or "mxl"; `voices` 1 or 2; `sticking` "words", "lyric", "fingering" or "none"; `counts`
+    as lyrics, `signs` for bars that repeat, `older` marks of the open hi-hat; `tempo` in beats a minute, 0 for the
+    goal. */
+export interface ExportScoreRequest {
+  ask: "export_score";
+  document: string;
+  stage: number;
+  form?: string;
+  through?: boolean;
+  voices?: number;
+  sticking?: string;
+  counts?: boolean;
+  signs?: boolean;
+  older?: boolean;
+  tempo?: number;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+  player?: string;
+}
+
+export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest | PlayingRequest | PlanRequest | SuggestRequest | WhoRequest | TakeRequest | LeaveOutRequest | ExportMidiRequest | ExportScoreRequest;
 
 /** Why a question was refused: a stable code, a message for people, the field at fault. */
 export interface Refused {
@@ -1116,4 +1138,13 @@ export interface ExportMidiReply {
   says: string[];
 }
 
-export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | PurposeReply | ColumnsReply | KindsReply | CarryReply | QrReply | SheetReply | PlayingReply | PlanReply | SuggestReply | PlayerReply | ExportMidiReply;
+/** A MusicXML file: a name for it, its text or its bytes (the other is empty), and what is to be told about it. */
+export interface ExportScoreReply {
+  answer: "export_score";
+  name: string;
+  text: string;
+  base64: string;
+  says: string[];
+}
+
+export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | PurposeReply | ColumnsReply | KindsReply | CarryReply | QrReply | SheetReply | PlayingReply | PlanReply | SuggestReply | PlayerReply | ExportMidiReply | ExportScoreReply;

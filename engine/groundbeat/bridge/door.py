@@ -23,7 +23,6 @@ from .edits import Edited, edit, empty, touched
 from .folding import Shown, folded, folded_timeline, glimpse
 from .messages import (
     MAX_MESSAGE,
-    AskOnUse,
     Carry,
     Choices,
     Columns,
@@ -31,7 +30,6 @@ from .messages import (
     Hello,
     Kinds,
     Link,
-    MidiOnUse,
     New,
     Open,
     OpenMidi,
@@ -46,6 +44,7 @@ from .messages import (
     read_player_text,
     read_request,
 )
+from .on_use import AskOnUse, MidiOnUse, ScoreOnUse
 from .views import choices_view, columns_view, kinds_view, timeline_view, view
 
 if TYPE_CHECKING:
@@ -135,6 +134,11 @@ def _answer(text: str) -> dict[str, Any]:
 
         groove = _groove(request.document)
         return export_view(groove, _fit(groove, have.kit).stages, request)
+    if isinstance(request, ScoreOnUse):
+        from .score_view import export_view as score_of  # as seldom
+
+        groove = _groove(request.document)
+        return score_of(groove, _fit(groove, have.kit).stages, request)
     groove = _groove(request.document)
     if have.kit is not None:
         _allow(request, groove, have.kit)

@@ -18,6 +18,7 @@ from ..variation import gesture, reshape, stack, ways
 from ..variation.catalogue import kind
 from ..variation.setting import GROUP, LISTS
 from . import messages as ask
+from .on_use import EditOnUse
 
 QUALITIES = ("dynamic", "grace", "hand")
 EMPTY_LINES = ("hi-hat", "snare", "kick")
@@ -40,7 +41,7 @@ def edit(request: ask.Edit, groove: Groove, stages: tuple[stack.Stage, ...]) -> 
     """Do what an edit asks; other ways go on leaving from where they should."""
     if isinstance(request, ask.OfWays):
         return _of_ways(request, groove)
-    if isinstance(request, ask.EditOnUse):
+    if isinstance(request, EditOnUse):
         from .taking import edit_on_use  # most pages never ask
 
         edited = Edited(*edit_on_use(request, groove, stages))

@@ -2,7 +2,7 @@
 
 Every request is a frozen dataclass; its fields with their types are the protocol. `read_request` says which field is
 wrong. Types for the page are generated from these classes (see `types`), committed, and checked for staleness.
-Defining a dataclass takes a browser 1.5 ms, so the questions about playing wait in `playing_messages`.
+Defining a dataclass takes a browser 1.5 ms, so the questions about playing and about files wait: see `on_use`.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from dataclasses import dataclass, fields
 from typing import Any
 
 from ..errors import RequestError
+from .on_use import ALL_ON_USE, AskOnUse, EditOnUse, MidiOnUse, ScoreOnUse, questions_on_use
 
 # Longest message that is read: a groove file at its limit, or a MIDI file at its limit in base64, and its wrapping.
 MAX_MESSAGE = 4_000_000
@@ -306,36 +307,12 @@ class Qr:
     text: str
 
 
-class OnUse:
-    """A question of `playing_messages`, which is read when the first of them is asked."""
-
-    __slots__ = ()
-    document: str
-
-
-class AskOnUse(OnUse):
-    """One that only asks."""
-
-    __slots__ = ()
-
-
-class EditOnUse(OnUse):
-    """One that edits."""
-
-    __slots__ = ()
-
-
-class MidiOnUse(OnUse):
-    """One for a MIDI file, of `midi_messages`."""
-
-    __slots__ = ()
-
-
 OfWays = Fork | Exchange | Part | Call
 OfOneWay = Tap | Shape | Drag | Add | Begin | Accept | Word | Name | Remove | Move | Switch | Frame | Label | Line
 Edit = OfOneWay | OfWays | EditOnUse
+FileOnUse = MidiOnUse | ScoreOnUse
 Inquiry = Choices | Purpose | Columns | Carry | Kinds | Sheet | Qr
-Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Inquiry | AskOnUse | MidiOnUse | Edit
+Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Inquiry | AskOnUse | FileOnUse | Edit
 REQUESTS: dict[str, type[Request]] = {
     "hello": Hello,
     "open": Open,
@@ -370,8 +347,6 @@ REQUESTS: dict[str, type[Request]] = {
     "part": Part,
     "call": Call,
 }
-ON_USE = ("playing", "plan", "suggest", "player", "take", "leave_out")
-MIDI_ON_USE = ("export_midi",)
 _TYPES: dict[str, Any] = {"str": str, "int": int, "float": (int, float), "bool": bool}
 _WORDS = {"str": "text", "int": "a whole number", "float": "a number", "bool": "true or false"}
 
@@ -421,10 +396,7 @@ def read_player_text(message: dict[str, Any]) -> str:
 
 def questions() -> Mapping[str, type[Any]]:
     """Every question by its name."""
-    from .midi_messages import REQUESTS as ON_MIDI
-    from .playing_messages import REQUESTS as ON_PLAYING
-
-    return {**REQUESTS, **ON_PLAYING, **ON_MIDI}
+    return {**REQUESTS, **questions_on_use()}
 
 
 def read_request(message: Any) -> Request:
@@ -432,10 +404,10 @@ def read_request(message: Any) -> Request:
     if not isinstance(message, dict):
         raise RequestError("a question is an object with the field ask", field="ask")
     name = message.get("ask")
-    known_here: Mapping[str, type[Any]] = questions() if name in (*ON_USE, *MIDI_ON_USE) else REQUESTS
+    known_here: Mapping[str, type[Any]] = questions() if name in ALL_ON_USE else REQUESTS
     made = known_here.get(name) if isinstance(name, str) else None
     if made is None:
-        known_names = ", ".join((*REQUESTS, *ON_USE, *MIDI_ON_USE))
+        known_names = ", ".join((*REQUESTS, *ALL_ON_USE))
         raise RequestError(f"{str(name)[:40]!r} is not a question; known are {known_names}", field="ask")
     given: dict[str, Any] = {}
     known = {field.name: field for field in fields(made)}

@@ -1,10 +1,10 @@
-"""Which questions about MIDI files may a page ask? Read with the first of them: see `messages`."""
+"""Which questions about MIDI files may a page ask? Read with the first of them: see `on_use`."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .messages import MidiOnUse, OnUse
+from .on_use import MidiOnUse, OnUse
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,8 @@ from ..midi.export import midi_file
 from ..midi.laying import Wish
 from ..model.groove import MAX_TEMPO, MIN_TEMPO, Groove
 from ..variation.stack import Stage
-from .messages import MidiOnUse
 from .midi_messages import ExportMidi
+from .on_use import MidiOnUse
 
 
 def export_view(groove: Groove, stages: Sequence[Stage], request: MidiOnUse) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from ..analysis.player import read_player
 from ..errors import RequestError, shown
 from ..model.groove import MAX_TEMPO, MIN_TEMPO, Groove
 from ..variation.stack import Stage
-from .messages import AskOnUse
+from .on_use import AskOnUse
 from .playing_messages import Plan, Playing, Suggest
 from .playing_view import playing_view
 

@@ -1,10 +1,10 @@
-"""Which questions about playing may a page ask? Read with the first of them: see `messages`."""
+"""Which questions about playing may a page ask? Read with the first of them: see `on_use`."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .messages import AskOnUse, EditOnUse, OnUse
+from .on_use import AskOnUse, EditOnUse, OnUse
 
 
 @dataclass(frozen=True, slots=True)

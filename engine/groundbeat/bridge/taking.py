@@ -14,7 +14,7 @@ from ..errors import RequestError, VariationError, shown
 from ..model.groove import Groove
 from ..variation import gesture, stack
 from ..variation.catalogue import kind
-from .messages import EditOnUse
+from .on_use import EditOnUse
 from .playing_messages import LeaveOut, Take
 
 # Our choice: the longest touch-up with every setting written out has under 4,000 characters; a group in a list of

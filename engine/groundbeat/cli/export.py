@@ -18,16 +18,20 @@ from ..codec.groove_write import write_groove
 from ..errors import RequestError
 from ..model.groove import Groove
 from ..variation.stack import Stage, grow
-from . import documents, midi_export, paper_export
+from . import documents, midi_export, paper_export, score_export
 from .sources import BARS, GROOVE, load, tell
 
 SOUND, TEXT, SET = (".wav", ".flac"), (".toml", ".txt"), ".zip"
 COUNTS = ("click", "pitched", "spoken")
-MIDI, PAPER = midi_export.ENDS, paper_export.ENDS
+MIDI, SCORE, PAPER = midi_export.ENDS, score_export.ENDS, paper_export.ENDS
 LOOPS = 4  # rounds of a file where it is not said. Our choice
 LOOSE = 20  # how loosely a file is played where it is not said; a set is practised with and is exact. As on the page
 
-OUT = typer.Option("-o", metavar="FILE", help="A .wav .flac .mid .pdf .svg .png .txt or .toml file; .zip with --set.")
+OUT = typer.Option(
+    "-o",
+    metavar="FILE",
+    help="A .wav .flac .mid .musicxml .mxl .pdf .svg .png .txt or .toml file, or .zip with --set.",
+)
 STAGE = typer.Option("--stage", metavar="N", help="Which stage: 0 is the base beat, the last one if it is not said.")
 TEMPO = typer.Option("--tempo", metavar="BPM", help="Tempo in beats a minute; the groove's goal if it is not said.")
 ROUNDS = typer.Option("--loops", metavar="N", help=f"How often the stage is played; {LOOPS} if it is not said.")
@@ -78,6 +82,11 @@ def export(
     ticks: Annotated[int, midi_export.TICKS] = 0,
     straight: Annotated[bool, midi_export.STRAIGHT] = False,
     rimshot: Annotated[int, midi_export.RIMSHOT] = 0,
+    voices: Annotated[int, score_export.VOICES] = 0,
+    sticking: Annotated[str, score_export.STICKING] = "",
+    counts: Annotated[bool, score_export.COUNTS] = False,
+    bar_signs: Annotated[bool, score_export.SIGNS] = False,
+    older_marks: Annotated[bool, score_export.OLDER] = False,
     bars: Annotated[str, BARS] = "",
     hear: Annotated[str, HEAR] = "",
     player: Annotated[str, PLAYER] = "",
@@ -88,12 +97,11 @@ def export(
     click_pan: Annotated[float, PAN] = 0,
     paper: Annotated[str, paper_export.PAPER] = "",
     large: Annotated[bool, paper_export.LARGE] = False,
-    voices: Annotated[int, paper_export.VOICES] = 0,
     no_counts: Annotated[bool, paper_export.NO_COUNTS] = False,
     no_sticking: Annotated[bool, paper_export.NO_STICKING] = False,
     at: Annotated[str, paper_export.AT] = "",
 ) -> None:
-    """Write a stage as sound, MIDI or a picture of its staff, or the groove as a lesson sheet, tablature or TOML."""
+    """Write a stage as sound, MIDI, MusicXML or a staff, or the groove as a lesson sheet, tablature or groove file."""
     end = _kind(out, as_set)
     printed = paper_export.Asked(paper, large, voices, no_counts, no_sticking, at, player)
     asked = {
@@ -104,7 +112,8 @@ def export(
         "--loose": loose is not None, "--seed": seed is not None,
         "--count": count, "--click-volume": click_volume is not None, "--click-pan": click_pan,
         "--profile": profile, "--ticks": ticks, "--straight": straight, "--rimshot": rimshot,
-        **paper_export.given(printed),
+        "--voices": voices, "--sticking": sticking, "--counts": counts, "--bar-signs": bar_signs,
+        "--older-marks": older_marks, **paper_export.given(printed),
     }  # fmt: skip
     _only_where_it_counts(asked, end)
     document = load(groove, bars)
@@ -115,6 +124,13 @@ def export(
         hundredths = _hundredths(tempo, "tempo") if tempo else 0
         asked_for = midi_export.wish(stage, through, loops, hundredths, profile, ticks, straight, rimshot)
         data = midi_export.made(document, stages, asked_for)
+        write(out, lambda handle: handle.write(data))
+        return
+    if end in SCORE:
+        hundredths = _hundredths(tempo, "tempo") if tempo else 0
+        data = score_export.made(
+            document, stages, end, stage, through, hundredths, voices, sticking, counts, bar_signs, older_marks
+        )
         write(out, lambda handle: handle.write(data))
         return
     if end in PAPER:
@@ -193,8 +209,8 @@ def _kind(out: Path, as_set: bool) -> str:
         raise RequestError(f'a set is a .zip file; "{out.name}" is none', field="o")
     if end == SET and not as_set:
         raise RequestError("a .zip file holds a set to play along with: say --set", field="o")
-    if end not in (*SOUND, *MIDI, *PAPER, *TEXT, SET):
-        known = ", ".join((*SOUND, MIDI[0], *PAPER, *TEXT))
+    if end not in (*SOUND, *MIDI, *SCORE, *PAPER, *TEXT, SET):
+        known = ", ".join((*SOUND, MIDI[0], *SCORE, *PAPER, *TEXT))
         what = f'cannot write "{end}" files' if end else f'"{out.name}" has no end that says what it is to be'
         raise RequestError(f"{what}; there are {known}, and .zip with --set", field="o")
     return end
@@ -203,12 +219,14 @@ def _kind(out: Path, as_set: bool) -> str:
 def _only_where_it_counts(asked: dict[str, Any], end: str) -> None:
     """Refuse what would do nothing."""
     given = [name for name, value in asked.items() if value]
-    others = (*midi_export.ONLY, *paper_export.ONLY)
+    others = (*midi_export.ONLY, *score_export.ONLY, *paper_export.ONLY)
     sound = ("--clean", "--as", *others)
-    midi, paper = (tuple(name for name in asked if name not in of.COUNT) for of in (midi_export, paper_export))
+    midi, score, paper = (
+        tuple(name for name in asked if name not in of.COUNT) for of in (midi_export, score_export, paper_export)
+    )
     idle = {
         ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless", "--through", "--back", *others),
-        ".wav": sound, ".flac": sound, **dict.fromkeys(MIDI, midi),
+        ".wav": sound, ".flac": sound, **dict.fromkeys(MIDI, midi), **dict.fromkeys(SCORE, score),
         **{name: (*paper, *paper_export.idle(name)) for name in PAPER},
     }[end]  # fmt: skip
     wrong = [name for name in given if name in idle]

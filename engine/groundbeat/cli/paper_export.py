@@ -16,12 +16,11 @@ SHEET, DRAWN, PICTURE = ".pdf", ".svg", ".png"
 ENDS = (SHEET, DRAWN, PICTURE)
 PAPER = typer.Option("--paper", metavar="SIZE", help="With .pdf: a4, or letter.")
 LARGE = typer.Option("--large", help="Large print; with .pdf, .svg and .png.")
-VOICES = typer.Option("--voices", metavar="1|2", help="Hands and feet in one voice or in two; with a staff.")
 NO_COUNTS = typer.Option("--no-counts", help="No counts under the staff; with .pdf, .svg and .png.")
 NO_STICKING = typer.Option("--no-sticking", help="No letters of the hands under the staff; with .pdf, .svg and .png.")
 AT = typer.Option("--at", metavar="URL", help="With .pdf: address of the page, for the QR code and the link.")
-ONLY = ("--paper", "--large", "--voices", "--no-counts", "--no-sticking", "--at")  # what no other file has
-COUNT = (*ONLY, "--player")  # what counts for them
+ONLY = ("--paper", "--large", "--no-counts", "--no-sticking", "--at")  # what no other file has
+COUNT = (*ONLY, "--voices", "--player")  # what counts for them
 
 
 class Asked(NamedTuple):
@@ -39,8 +38,8 @@ class Asked(NamedTuple):
 def given(asked: Asked) -> dict[str, object]:
     """The options of a sheet that were given, by their names."""
     return {
-        "--paper": asked.paper, "--large": asked.large, "--voices": asked.voices, "--no-counts": asked.no_counts,
-        "--no-sticking": asked.no_sticking, "--at": asked.at,
+        "--paper": asked.paper, "--large": asked.large, "--no-counts": asked.no_counts, "--no-sticking": asked.no_sticking,
+        "--at": asked.at,
     }  # fmt: skip
 
 

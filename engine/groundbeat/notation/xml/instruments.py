@@ -57,5 +57,5 @@ def part_list(surfaces: Iterable[str]) -> Lines:
             leaf("midi-unpitched", BY_NAME[name].key + 1),
             id=instrument_id(name),
         )
-    name, short = leaf("part-name", "Drums"), leaf("part-abbreviation", "Dr.")
-    return node("part-list", node("score-part", name, short, instruments, keys, id=PART))
+    head = [leaf("part-name", "Drums"), leaf("part-abbreviation", "Dr.")]
+    return node("part-list", node("score-part", *head, instruments, keys, id=PART))

@@ -22,8 +22,8 @@ from ..staff import place
 from .directions import ABOVE, BELOW, words
 from .element import Lines, leaf, node, number
 from .instruments import instrument_id
-from .note_marks import SLURS, TYPES, Bracket, brackets, modification, of_stroke, tuplet
 from .nested import nested
+from .note_marks import SLURS, TYPES, Bracket, brackets, modification, of_stroke, tuplet
 from .wish import LYRIC, WORDS, Wish
 
 # MIDI velocities of a stage, as the MIDI files have them; `dynamics` counts per cent of 90 (schema: note).
