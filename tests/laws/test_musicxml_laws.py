@@ -92,7 +92,10 @@ def test_another_program_reads_the_examples_as_they_are(reader, path):
 def test_another_program_reads_grooves_as_they_are(reader, groove, voices):
     stages = grow(groove)
     meter = stages[-1].beat.meter
-    assume(meter.is_usual or {stroke.at // meter.bar for stroke in stages[-1].beat.strokes} == {*range(stages[-1].beat.bars)})
+    assume(
+        meter.is_usual
+        or {stroke.at // meter.bar for stroke in stages[-1].beat.strokes} == {*range(stages[-1].beat.bars)}
+    )
     is_played(reader, groove, stages, stages[-1], voices)
 
 
@@ -159,7 +162,9 @@ def test_another_program_has_every_note_by_its_id_at_its_exact_place(reader, gro
     stages = grow(groove)
     assert reader.loadData(musicxml(groove, stages).text)
     begins = {name: moment["qstamp"] for moment in reader.renderToTimemap() for name in moment.get("on", ())}
-    wanted = {note_id(stroke, "s0."): chord.at / QUARTER for _, chord in chords(stages[0], 2) for stroke in chord.strokes}
+    wanted = {
+        note_id(stroke, "s0."): chord.at / QUARTER for _, chord in chords(stages[0], 2) for stroke in chord.strokes
+    }
     assert begins == pytest.approx(wanted, abs=0.001)
 
 

@@ -40,16 +40,24 @@ class ScoreOnUse(OnUse):
     __slots__ = ()
 
 
+class PaperOnUse(OnUse):
+    """One about notation on paper, of `paper_messages`."""
+
+    __slots__ = ()
+
+
 ON_USE = ("playing", "plan", "suggest", "player", "take", "leave_out")
 MIDI_ON_USE = ("export_midi",)
 SCORE_ON_USE = ("export_score",)
-ALL_ON_USE = (*ON_USE, *MIDI_ON_USE, *SCORE_ON_USE)
+PAPER_ON_USE = ("lesson_sheet",)
+ALL_ON_USE = (*ON_USE, *MIDI_ON_USE, *SCORE_ON_USE, *PAPER_ON_USE)
 
 
 def questions_on_use() -> Mapping[str, type[OnUse]]:
     """Every such question by its name."""
     from .midi_messages import REQUESTS as ON_MIDI
+    from .paper_messages import REQUESTS as ON_PAPER
     from .playing_messages import REQUESTS as ON_PLAYING
     from .score_messages import REQUESTS as ON_SCORES
 
-    return {**ON_PLAYING, **ON_MIDI, **ON_SCORES}
+    return {**ON_PLAYING, **ON_MIDI, **ON_SCORES, **ON_PAPER}

@@ -38,8 +38,8 @@ class Asked(NamedTuple):
 def given(asked: Asked) -> dict[str, object]:
     """The options of a sheet that were given, by their names."""
     return {
-        "--paper": asked.paper, "--large": asked.large, "--no-counts": asked.no_counts, "--no-sticking": asked.no_sticking,
-        "--at": asked.at,
+        "--paper": asked.paper, "--large": asked.large, "--no-counts": asked.no_counts,
+        "--no-sticking": asked.no_sticking, "--at": asked.at,
     }  # fmt: skip
 
 
