@@ -93,7 +93,7 @@ def lesson(groove: Groove, stages: Sequence[Stage], wish: Wish = USUAL_WISH) -> 
     >>> from ..model.meter import Meter
     >>> from ..variation.stack import grow
     >>> hits = [Stroke(0, "kick"), Stroke(10080, "snare"), Stroke(20160, "kick"), Stroke(30240, "snare")]
-    >>> groove = Groove(base_beat(Meter.of("4/4"), 1, "eighths", hits))
+    >>> groove = Groove(base=base_beat(Meter.of("4/4"), 1, "eighths", hits))
     >>> [block.heading for block in lesson(groove, grow(groove)).blocks]
     ['Base beat', 'How to practise it', 'Signs', 'Mind']
     """

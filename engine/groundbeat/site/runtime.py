@@ -31,7 +31,7 @@ BROWSER_ROOMS = (
 """The rooms that run in the browser. sound needs NumPy; site and cli are for the desk."""
 
 LATER_ROOMS = {"analysis": "playing", "notation": "notation"}
-"""Rooms that no first answer needs, and the zips that they come in, with the first question about them (bridge.door)."""
+"""Rooms that no first answer needs, and the zips that they come in with the first question about them: bridge.door."""
 
 EXTRAS = ("segno",)
 """What the engine imports on use from outside the standard library, by dotted name: pure Python alone."""
@@ -104,8 +104,8 @@ def extra_packages() -> list[Path]:
 def make_lean(engine: Path, web: Path, cache: Path = CACHE) -> Path:
     """Compile library, engine and extras with Pyodide's own Python, or take them from the cache.
 
-    Returns a folder with stdlib.zip, engine.zip, those of LATER_ROOMS, extras.zip and modules.json. Raises SiteError if a
-    module of the browser rooms, or one of the extras, does not import in the browser's Python.
+    Returns a folder with stdlib.zip, engine.zip, those of LATER_ROOMS, extras.zip and modules.json. Raises SiteError if
+    a module of the browser rooms, or one of the extras, does not import in the browser's Python.
     """
     here = Path(__file__).parent
     pyodide = packages(web) / "pyodide"
