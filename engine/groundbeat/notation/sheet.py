@@ -195,7 +195,8 @@ class _Stages:
         parts.append(Part("staff", f"{heading(stage)}, on a staff", drawn))
         parts += [Part("remark", text) for text in says]
         if number:
-            parts += [Part("changed", line) for line in told(stage, self.stages[number - 1])]
+            done = told(stage, self.stages[number - 1])
+            parts += [Part("changed", line) for line in done] or [Part("remark", "No stroke changed.")]
         parts += self._hard(number)
         return Block("stage", name, number, tuple(parts))
 

@@ -3,7 +3,7 @@
 A4 or US Letter, black on white. The first page begins with the title, every other one with a small line of it; every
 page tells its number and how many there are. A stage is never cut, unless it is higher than a page: then between lines.
 The same sheet gives the same bytes: no date and no random name is written into the file. Sizes of letters, margins and
-distances are our choice; large print has all of them half as large again.
+distances are our choice; large print has letters and staves half as large again.
 """
 
 from __future__ import annotations
@@ -60,6 +60,7 @@ _LOOKS = {
     "link": Text(REGULAR, 10, 3),
     "address": Text(REGULAR, 8, 3),
 }
+_MOST_OF_TITLE = 1.2  # a title is large already: large print leaves it room for the base beat below
 _STAFF = 6  # white above a staff
 
 
@@ -174,7 +175,8 @@ class _Setter:
         look = _LOOKS[kind]
         shown, lost = printable(text)
         self.lost += lost
-        size, inset = look.size * self.scale, look.inset * self.scale
+        scale = min(self.scale, _MOST_OF_TITLE) if kind == "title" else self.scale
+        size, inset = look.size * scale, look.inset * self.scale
         lines = wrapped(shown, look.font, size, self.room - inset)
         sign = str(number) if look.sign == "number" else look.sign
         return [
