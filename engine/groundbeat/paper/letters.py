@@ -8,6 +8,7 @@ whoever prints is told, and nothing comes out as an empty box.
 from __future__ import annotations
 
 import unicodedata
+from bisect import bisect
 from functools import cache
 from importlib.util import find_spec
 from pathlib import Path
@@ -84,9 +85,7 @@ def wrapped(text: str, font: str, size: float, room: float) -> list[str]:
         if line:
             lines.append(line)
         while width(word, font, size) > room and len(word) > 1:
-            fits = len(word) - 1
-            while fits > 1 and width(word[:fits], font, size) > room:
-                fits -= 1
+            fits = max(1, bisect(range(len(word)), room, key=lambda end: width(word[:end], font, size)) - 1)  # noqa: B023
             lines.append(word[:fits])
             word = word[fits:]
         line = word
