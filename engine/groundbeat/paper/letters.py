@@ -1,6 +1,6 @@
 """With which letters is paper printed, and what of a text can they not print?
 
-Source Sans has Latin with all its accents, Greek and Cyrillic. A letter that it lacks is written by its plain form
+Source Sans has Latin with all its accents, Greek and Cyrillic; its italics have Latin only. A letter that it lacks is written by its plain form
 where there is one (a wide letter by the usual one, a ligature by its letters), else by a question mark, and counted:
 whoever prints is told, and nothing comes out as an empty box.
 """
@@ -29,15 +29,19 @@ def font_file(name: str) -> Path:
 
 
 @cache
-def _known() -> frozenset[int]:
-    """Register the fonts and give the letters that all of them have."""
-    letters: set[int] | None = None
+def _letters() -> dict[str, frozenset[int]]:
+    """Register the fonts and give the letters that each of them has."""
+    found = {}
     for name in (REGULAR, BOLD, ITALIC):
         font = TTFont(name, str(font_file(name)))
         pdfmetrics.registerFont(font)
-        own = set(font.face.charToGlyph)
-        letters = own if letters is None else letters & own
-    return frozenset(letters or ())
+        found[name] = frozenset(font.face.charToGlyph)
+    return found
+
+
+def font_for(text: str, font: str) -> str:
+    """Give the font itself, or the upright one where it lacks letters of a text: italics have only the Latin ones."""
+    return font if all(ord(letter) in _letters()[font] for letter in text) else REGULAR
 
 
 def printable(text: str) -> tuple[str, int]:
@@ -46,7 +50,7 @@ def printable(text: str) -> tuple[str, int]:
     >>> printable("Żółw ﬁn 鼓"), printable("a\\nb")
     (('Żółw fin ?', 1), ('a b', 0))
     """
-    known = _known()
+    known = _letters()[REGULAR] & _letters()[BOLD]
     out, lost = [], 0
     for letter in unicodedata.normalize("NFC", text):
         if ord(letter) in known and letter >= " ":
@@ -69,7 +73,7 @@ def printable(text: str) -> tuple[str, int]:
 
 def width(text: str, font: str, size: float) -> float:
     """How wide a printable text is, in points."""
-    _known()
+    _letters()
     return float(pdfmetrics.stringWidth(text, font, size))
 
 
@@ -85,8 +89,13 @@ def wrapped(text: str, font: str, size: float, room: float) -> list[str]:
         if line:
             lines.append(line)
         while width(word, font, size) > room and len(word) > 1:
-            fits = max(1, bisect(range(len(word)), room, key=lambda end: width(word[:end], font, size)) - 1)  # noqa: B023
+            fits = _fitting(word, font, size, room)
             lines.append(word[:fits])
             word = word[fits:]
         line = word
     return [*lines, line] if line else lines
+
+
+def _fitting(word: str, font: str, size: float, room: float) -> int:
+    """How many letters of a word that is too wide stand on a line: as many as fit, and one at least."""
+    return max(1, bisect(range(len(word)), room, key=lambda end: width(word[:end], font, size)) - 1)

@@ -23,7 +23,7 @@ from . import ink
 from .code import code_of
 from .flow import Piece, Placed, pages
 from .ink import MM, draw_row, row_edges, unit
-from .letters import BOLD, ITALIC, REGULAR, printable, width, wrapped
+from .letters import BOLD, ITALIC, REGULAR, font_for, printable, width, wrapped
 
 PAPERS: dict[str, tuple[float, float]] = {"a4": A4, "letter": LETTER}
 SIDE, TOP, FOOT = 15 * MM, 15 * MM, 18 * MM
@@ -177,10 +177,11 @@ class _Setter:
         self.lost += lost
         scale = min(self.scale, _MOST_OF_TITLE) if kind == "title" else self.scale
         size, inset = look.size * scale, look.inset * self.scale
-        lines = wrapped(shown, look.font, size, self.room - inset)
+        font = font_for(shown, look.font)
+        lines = wrapped(shown, font, size, self.room - inset)
         sign = str(number) if look.sign == "number" else look.sign
         return [
-            self._line(line, look.font, size, look.before * self.scale if not at else 0, inset, "" if at else sign)
+            self._line(line, font, size, look.before * self.scale if not at else 0, inset, "" if at else sign)
             for at, line in enumerate(lines)
         ]
 
