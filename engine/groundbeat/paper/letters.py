@@ -1,7 +1,7 @@
 """With which letters is paper printed, and what of a text can they not print?
 
-Source Sans has Latin with all its accents, Greek and Cyrillic; its italics have Latin only. A letter that it lacks is written by its plain form
-where there is one (a wide letter by the usual one, a ligature by its letters), else by a question mark, and counted:
+Source Sans has Latin with all its accents, Greek and Cyrillic; its italics have Latin only. A letter that it lacks is
+written by its plain form where there is one (a wide letter by the usual one), else by a question mark, and counted:
 whoever prints is told, and nothing comes out as an empty box.
 """
 
@@ -47,8 +47,8 @@ def font_for(text: str, font: str) -> str:
 def printable(text: str) -> tuple[str, int]:
     """Write a text with the letters that there are; also give how many of its letters stand as question marks.
 
-    >>> printable("Żółw ﬁn 鼓"), printable("a\\nb")
-    (('Żółw fin ?', 1), ('a b', 0))
+    >>> printable("Żółw Ａ 鼓"), printable("a\\nb")
+    (('Żółw A ?', 1), ('a b', 0))
     """
     known = _letters()[REGULAR] & _letters()[BOLD]
     out, lost = [], 0
