@@ -18,7 +18,8 @@ from collections.abc import Collection, Mapping, Sequence
 
 from ..model.beat import in_order
 from ..model.kit import FEET_ONLY
-from .columns import Column, columns
+from .column import Column
+from .columns import columns
 from .furniture import (
     AFTER_METER,
     BAR_LINE,

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..model.meter import Meter
-from .columns import FAR, HEAD, Column
+from .column import FAR, HEAD, Column
 from .glyphs import OUTLINES, STEP
 from .lettering import ASCENT, DESCENT, shortened, text_width
 from .primitives import Block, Mark, Row, Sign, Words

@@ -15,7 +15,7 @@ from .primitives import Block, Curve, Mark, Polygon
 from .staff import place
 
 if TYPE_CHECKING:
-    from .columns import Column
+    from .column import Column
 
 COUNT = {"flam": 1, "drag": 2, "ruff": 3}
 SIZE = 60  # percent

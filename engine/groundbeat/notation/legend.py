@@ -11,7 +11,8 @@ from collections.abc import Iterable
 
 from ..model.beat import Stroke
 from ..model.kit import BY_NAME, GRACE_WORDS, LOUDNESS
-from .columns import ABOVE, HEAD, columns
+from .column import HEAD
+from .columns import ABOVE, columns
 from .engrave import LARGE, MARGIN, WIDTH, shifted
 from .furniture import block, sign, words
 from .glyphs import HEADS, OUTLINES, SPACE, STEP

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
-from .columns import HEAD, Column
+from .column import HEAD, Column
 from .lettering import text_width
 
 APART = 50  # between the ink of two columns

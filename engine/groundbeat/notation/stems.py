@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from .columns import FAR, HEAD, STEM, Column, Note
+from .column import FAR, HEAD, STEM, Column, Note
 from .glyphs import OUTLINES, STEP
 from .primitives import Block, Mark, Sign
 
