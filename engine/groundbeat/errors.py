@@ -97,6 +97,17 @@ class GrooveFileError(GroundbeatError):
         super().__init__(f"{where}: {message}", field=field)
 
 
+class TabError(GroundbeatError):
+    """A tablature that does not read; `line` and `column` count from 1 (0: the text as a whole)."""
+
+    code = "tab"
+
+    def __init__(self, message: str, *, line: int = 0, column: int = 0, field: str = "") -> None:
+        self.line, self.column = line, column
+        where = f"tablature, line {line}" + (f", column {column}" if column else "") if line else "tablature"
+        super().__init__(f"{where}: {message}", field=field)
+
+
 class LinkError(GroundbeatError):
     """A link that does not read, or a groove that does not fit into one."""
 
@@ -111,6 +122,15 @@ class MidiError(GroundbeatError):
     def __init__(self, message: str, *, offset: int = 0, code: str = "") -> None:
         self.offset = offset
         super().__init__(f"MIDI file, byte {offset}: {message}", code=code)
+
+
+class MusicXmlError(GroundbeatError):
+    """A MusicXML file that does not read; the message names part and bar where there is one."""
+
+    code = "musicxml"
+
+    def __init__(self, message: str, *, code: str = "", field: str = "") -> None:
+        super().__init__(f"MusicXML file: {message}", code=code, field=field)
 
 
 class TimelineError(GroundbeatError):

@@ -55,7 +55,7 @@ def test_show_prints_one_stage_when_asked(run):
     assert ran.out == (
         "\n1 Displace (1 moved)\n  Move the first backbeat of the backbeat voice a sixteenth later.\n"
         "            1e&a2e&a3e&a4e&a\n    hi-hat |x-x-x-x-x-x-x-x-|\n    snare  |-----O------O---|\n"
-        "    kick   |o------oo-------|\n"
+        "    kick   |o------oo-------|\n\no x stroke, O accent\n"
     )
     assert "0 Base beat" in run("show", SLACK_TIDE, "--stage", 0).out
     assert "Displace" not in run("show", SLACK_TIDE, "--stage", 0).out
@@ -169,9 +169,9 @@ def test_file_link_address_and_standard_input_are_the_same_groove(run, tmp_path:
         ("#1abc", b"", "cut short or mistyped"),
         ("-", b"", 'standard input, line 1, column 1: the first line of a groove file is "groundbeat = 1"'),
         ("-", b"groundbeat = 1\ntempo = 9\n", "standard input, line 2, column 9: the tempo is 9"),
-        ("-", b"\xff\xfegroove", "standard input: not text in UTF-8 (byte 0), and no MIDI file"),
-        ("-", b"<score-partwise/>", "MusicXML is not read yet"),
-        ("-", b"PK\x03\x04", "MusicXML is not read yet"),
+        ("-", b"\xff\xfegroove", "standard input: not text in UTF-8 (byte 0), and no MIDI or MusicXML file"),
+        ("-", b"<score-partwise/>", "MusicXML file: the score has no bars"),
+        ("-", b"PK\x03\x04", "MusicXML file: the packed file (.mxl) does not unpack"),
         ("-", b"MThd", "MIDI file, byte"),
         ("-", b"x" * (MAX_FILE + 1), f"at most {MAX_FILE}"),
         ("-", b"a" * 9_000_000, "standard input has over 8388608 bytes"),
@@ -206,8 +206,28 @@ def test_a_range_of_bars_that_is_none_is_refused(run, tmp_path: Path, bars: str)
     assert "bars" in failed(run("show", midi_file(tmp_path), "--bars", bars))
 
 
+TABLATURE = (
+    "Title: Low Water\nq = 92\n\n   1e&a2e&a3e&a4e&a\nHH|x-x-x-xox-x-x-x-|x-x-x-x-x-x-x-X-|\nBD|o-------o-------|%|\n"
+)
+
+
+def test_a_tablature_is_read_and_what_is_doubtful_is_told_beside_it(run, tmp_path: Path):
+    file = tmp_path / "low.txt"
+    file.write_text(TABLATURE, encoding="utf-8")
+    shown = run("show", file)
+    assert shown.status == 0 and shown.out.startswith("Low Water: 4/4, 2 bars of sixteenths, quarter = 92\n")
+    assert "open hi-hat      |-------x--------|----------------|" in shown.out
+    assert shown.err == ('"X" on HH is read as loose (a half-open hi-hat), not as an accent (line 5, column 35).\n')
+    one = run("show", "-", "--bars", "1", data=TABLATURE)
+    assert "hi-hat      |x-x-x-x-x-x-x-x-|\n" in one.out and one.err.startswith("Read bar 1 of 2.\n")
+    again = run("show", "-", data=shown.out)
+    assert (again.out, again.err) == (shown.out, "")
+    refused = failed(run("link", "-", data="HH|x-x-x-x-|\nSN|--o---o-o|\nBD|o-------|"))
+    assert refused.startswith("tablature, line 2, column 12: SN has 9 columns in bar 1")
+
+
 def test_bars_of_a_groove_file_are_refused(run):
-    assert failed(run("show", SLACK_TIDE, "--bars", "1-2")).startswith("--bars is for MIDI files")
+    assert failed(run("show", SLACK_TIDE, "--bars", "1-2")).startswith("--bars is for MIDI and MusicXML files")
 
 
 # ---- link, read, onto ------------------------------------------------------------------------------------------------

@@ -163,7 +163,7 @@ def test_every_example_is_checked(run, path: Path):
         (["check", "--tempo", "500"], "the tempo is 500; it may be 20 to 400"),
         (["check", "--tempo", "nan"], "the tempo is nan; it may be 20 to 400"),
         (["check", "--player", "three-handed"], '"three-handed" says nothing of a player'),
-        (["check", "--bars", "1-2"], "--bars is for MIDI files"),
+        (["check", "--bars", "1-2"], "--bars is for MIDI and MusicXML files"),
         (["plan", "--clean", "5"], "the tempo is 5; it may be 20 to 400"),
         (["suggest", "--wish", "purple"], "purple"),
         (["suggest", "--keep", "elbow"], '"elbow" cannot be kept'),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from groundbeat.codec.groove_read import read_groove
-from groundbeat.codec.tab import columns_for, tab
+from groundbeat.codec.tab import columns_for, key, tab
 from groundbeat.model.beat import Beat
 from groundbeat.model.meter import Meter
 from groundbeat.variation.stack import grow
@@ -68,8 +68,30 @@ def test_bars_are_parted_by_bar_lines():
 def test_graces_stand_below_their_line_and_only_where_there_are_some():
     text = 'columns = "eighths"\n[base]\nride = "x-x-x-x-|%"\nsnare = "oooooo-o|--o---o-"\n'
     assert shown(text + 'snare-graces = "123z/#--|------1-"\n') == (
-        "       1&2&3&4& 1&2&3&4&\nride  |x-x-x-x-|x-x-x-x-|\nsnare |oooooo-o|--o---o-|\n       123z/#         1"
+        "        1&2&3&4& 1&2&3&4&\nride   |x-x-x-x-|x-x-x-x-|\nsnare  |oooooo-o|--o---o-|\ngraces  123z/#         1"
     )
+
+
+def test_pinned_hands_stand_below_their_line_unless_all_hands_stand_below_all_lines():
+    base = beat('columns = "eighths"\n[base]\nsnare = "oooo----"\nsnare-hands = "RLLR----"\nkick = "o-------"\n')
+    assert tab(base).split("\n")[1:] == ["snare |oooo----|", "hands  RLLR", "kick  |o-------|"]
+    assert tab(base, [("right hand", {0: "R"})]).split("\n")[1:] == [
+        "snare      |oooo----|",
+        "kick       |o-------|",
+        "right hand  R",
+    ]
+
+
+def test_a_long_beat_goes_on_in_systems_below_each_other():
+    lines = tab(beat('[base]\nhi-hat = "x-x-x-x-x-x-x-x-|%|%|%|%|%"\n')).split("\n")
+    assert [line.count("|") for line in lines] == [0, 5, 0, 0, 3]
+    assert [line.count("1") for line in lines] == [4, 0, 0, 2, 0]
+
+
+def test_the_key_names_the_letters_that_stand_there_and_no_others():
+    base = beat('columns = "eighths"\n[base]\nhi-hat = "x-X-----"\nsnare = "g-s-----"\nsnare-graces = "1-2-----"\n')
+    assert key([base]) == "x stroke, X accent, g ghost, s soft; graces: 1 flam, 2 drag"
+    assert key([Beat(Meter.of("4/4"))]) == ""
 
 
 def test_finer_columns_are_taken_where_they_hold_every_stroke():

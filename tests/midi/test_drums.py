@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
+from groundbeat.codec.drum_keys import surfaces
 from groundbeat.errors import MidiError
 from groundbeat.midi.drums import find_drums
-from groundbeat.midi.keys import surfaces
 from groundbeat.midi.reader import read
 from groundbeat.model.kit import BY_NAME
 

@@ -17,7 +17,7 @@ CODES = {
     "GroundbeatError": "groundbeat", "MeterError": "meter", "PlaceError": "place", "KitError": "kit",
     "BeatError": "beat", "VariationError": "variation", "GrooveFileError": "groove-file", "LinkError": "link",
     "MidiError": "midi", "TimelineError": "timeline", "RequestError": "request", "SiteError": "site",
-    "BaseBeatError": "midi.base-beat", "QrError": "qr",
+    "BaseBeatError": "midi.base-beat", "QrError": "qr", "TabError": "tab", "MusicXmlError": "musicxml",
 }  # fmt: skip
 
 

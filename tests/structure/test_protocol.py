@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import subprocess
 import sys
@@ -16,14 +17,15 @@ import pytest
 from groundbeat.bridge import midi_shapes, paper_shapes, playing_shapes, score_shapes, shapes, sheet_shapes
 from groundbeat.bridge.door import answer
 from groundbeat.bridge.messages import questions
-from groundbeat.bridge.on_use import ALL_ON_USE, MIDI_ON_USE, ON_USE, PAPER_ON_USE, SCORE_ON_USE
+from groundbeat.bridge.on_use import ALL_ON_USE, BRING_ON_USE, MIDI_ON_USE, ON_USE, PAPER_ON_USE, SCORE_ON_USE
 from groundbeat.bridge.types import declarations
 
 REQUESTS = questions()
 MOST_DATACLASSES = 48  # each costs about 1.5 ms to define in a browser; 40 before ways, ideas and sheets were asked for
 REPLY_OF = {
     "lesson_sheet": paper_shapes.LessonSheetReply,
-    "hello": shapes.HelloReply, "open": shapes.ViewReply, "open_midi": shapes.ViewReply, "view": shapes.ViewReply,
+    "hello": shapes.HelloReply, "open": shapes.ViewReply, "open_midi": shapes.ViewReply, "open_score": shapes.ViewReply,
+    "view": shapes.ViewReply,
     "switch": shapes.ViewReply, "timeline": shapes.TimelineReply, "link": shapes.LinkReply, "new": shapes.ViewReply,
     "choices": shapes.ChoicesReply, "columns": shapes.ColumnsReply, "kinds": shapes.KindsReply, "qr": shapes.QrReply,
     "carry": shapes.CarryReply, "sheet": sheet_shapes.SheetReply, "purpose": shapes.PurposeReply,
@@ -34,6 +36,9 @@ REPLY_OF = {
     ["tap", "shape", "drag", "add", "begin", "accept", "word", "name", "remove", "move", "frame", "label", "line"]
     + ["fork", "exchange", "part", "call", "take", "leave_out"], shapes.ViewReply
 )  # fmt: skip
+SCORE = base64.b64encode(
+    b"<measure><note><unpitched/><duration>4</duration><type>whole</type></note></measure>"
+).decode()
 WRONG = {str: 7, int: "7", float: True, bool: 1}  # a value of another type for each type of a field
 
 
@@ -173,6 +178,7 @@ def test_every_question_is_answered():
     }
     by_name["accept"] = {**cut, "number": 0}
     by_name["take"] = {"key": 0}
+    by_name["open_score"] = {"base64": SCORE}
     by_name |= {"exchange": two, "part": two, "call": two}
     assert document and set(REPLY_OF) == set(REQUESTS)
     for name, made in REQUESTS.items():
@@ -287,12 +293,20 @@ def test_the_door_brings_no_room_that_most_pages_never_use(alone: dict[str, Any]
 
 
 def test_the_questions_that_are_defined_on_use_are_known_by_name():
-    from groundbeat.bridge import messages, midi_messages, paper_messages, playing_messages, score_messages
+    from groundbeat.bridge import (
+        messages,
+        midi_messages,
+        paper_messages,
+        playing_messages,
+        score_in_messages,
+        score_messages,
+    )
 
     assert tuple(playing_messages.REQUESTS) == ON_USE
     assert tuple(midi_messages.REQUESTS) == MIDI_ON_USE
     assert tuple(score_messages.REQUESTS) == SCORE_ON_USE
     assert tuple(paper_messages.REQUESTS) == PAPER_ON_USE
+    assert tuple(score_in_messages.REQUESTS) == BRING_ON_USE
     assert set(ALL_ON_USE).isdisjoint(messages.REQUESTS)
     assert set(REQUESTS) == {*messages.REQUESTS, *ALL_ON_USE}
 

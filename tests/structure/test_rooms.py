@@ -19,7 +19,7 @@ OUTSIDE = {"sound": {"numpy", "soundfile"}, "site": {"brotli", "rich", "typer"},
 OUTSIDE |= {"paper": {"reportlab", "resvg_py", "segno"}}
 
 # And what it may import inside a function only: in a browser it comes in a second zip, after the first answers.
-ON_USE = {"bridge": {"segno"}}
+ON_USE = {"bridge": {"segno"}, "notation": {"defusedxml"}}
 
 
 def room_of(parts: tuple[str, ...]) -> str:

@@ -46,11 +46,11 @@ export class Commands {
     return this.#changes.bring({ ask: "open", text });
   }
 
-  /** Open a file of either kind. @param {File} file @param {string} [bars] of a MIDI file, "A-B" */
+  /** Open a file of either kind. @param {File} file @param {string} [bars] of a MIDI file or tablature, "A-B" */
   async openFile(file, bars = "") {
     try {
       const given = await readFile(file);
-      if (given.kind === "text") await this.#changes.bring({ ask: "open", text: given.text, name: given.name });
+      if (given.kind === "text") await this.#changes.bring({ ask: "open", text: given.text, name: given.name, bars });
       else await this.#changes.bring({ ask: "open_midi", name: given.name, base64: given.base64, bars });
     } catch (error) {
       if (!(error instanceof FileTrouble)) throw error;

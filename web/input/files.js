@@ -54,9 +54,9 @@ export function listenForDrops(target, hear) {
     if (!dataTransfer || !takes(dataTransfer)) return;
     event.preventDefault();
     const file = dataTransfer.files[0];
-    const text = dataTransfer.getData("text/plain").trim();
+    const text = dataTransfer.getData("text/plain");
     if (file) hear.file(file);
-    else if (text) hear.text(text);
+    else if (text.trim()) hear.text(text);
   });
 }
 

@@ -9,11 +9,12 @@ export interface HelloRequest {
   player?: string;
 }
 
-/** Open what a person brought: a link or the text of a groove file; `name` is the file's name, for errors. */
+/** Open a link, a groove file's text, or tablature, of it only `bars` ("A-B", "" all); `name` is for errors. */
 export interface OpenRequest {
   ask: "open";
   text: string;
   name?: string;
+  bars?: string;
   have?: string;
   first?: boolean;
   kit?: string;
@@ -507,6 +508,19 @@ export interface ExportScoreRequest {
   player?: string;
 }
 
+/** Make a base beat of a MusicXML file (`base64`; plain or packed); `bars` is "A-B", "" for the section in which the
+    first stroke lies. The answer is a view. */
+export interface OpenScoreRequest {
+  ask: "open_score";
+  name: string;
+  base64: string;
+  bars?: string;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+  player?: string;
+}
+
 /** Ask for a lesson sheet: what stands on it, block by block. `stage` -1 is all stages; `voices` 1 or 2; `width` of
     a line in staff spaces of ordinary print. */
 export interface LessonSheetRequest {
@@ -524,7 +538,7 @@ export interface LessonSheetRequest {
   player?: string;
 }
 
-export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest | PlayingRequest | PlanRequest | SuggestRequest | WhoRequest | TakeRequest | LeaveOutRequest | ExportMidiRequest | ExportScoreRequest | LessonSheetRequest;
+export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest | PlayingRequest | PlanRequest | SuggestRequest | WhoRequest | TakeRequest | LeaveOutRequest | ExportMidiRequest | ExportScoreRequest | OpenScoreRequest | LessonSheetRequest;
 
 /** Why a question was refused: a stable code, a message for people, the field at fault. */
 export interface Refused {

@@ -50,6 +50,7 @@ export class GbListening extends LitElement {
     css`
       :host { display: block; }
       .row { display: flex; flex-wrap: wrap; align-items: center; gap: 0.2rem 1.75rem; font-size: 0.95rem; }
+      .row + .row { margin-top: 0.2rem; }
       .group { display: flex; flex-wrap: wrap; align-items: center; gap: 0 0.75rem; }
       .through input[type="number"] { width: 3.2rem; text-align: center; }
       .times, .counts label, .volume { display: inline-flex; align-items: center; gap: 0.4rem; min-height: 2.75rem; }
@@ -87,21 +88,27 @@ export class GbListening extends LitElement {
 
   render() {
     const volume = Math.round(this.volume * 100);
-    return html`<div class="row" role="group" aria-label="Listening">
-      <label class="tempo">slower, faster <input type="range" min=${SLOWEST} max=${FASTEST} step="1" .value=${String(this.tempo)}
-        aria-label="Tempo" aria-valuetext=${`${this.tempo} bpm`} @input=${(/** @type {Event} */ e) =>
-          this.#tell("tempo", { bpm: numberIn(e) })} /></label>
-      <button type="button" @pointerdown=${this.#tap} @click=${this.#tapByKey}>Tap the tempo</button>
-      <label class="tick"><input type="checkbox" .checked=${this.onlyAdded} @change=${(/** @type {Event} */ e) =>
-        this.#tell("listen", { onlyAdded: checked(e) })} /> only what was added</label>
-      <gb-part .heard=${this.heardPart} .silent=${this.nothingHeard}></gb-part>
-      <gb-click .on=${this.clicks} .kind=${this.clicking.kind} .countIn=${this.clicking.countIn} .loud=${this.clicking.loud} .pan=${this.clicking.pan} .counted=${this.clicking.counted}></gb-click>
-      <gb-loose .loose=${this.loose}></gb-loose>
-      <label class="volume">how loud <input type="range" min="0" max="100" step="1" .value=${String(volume)}
-        aria-valuetext=${`${volume} of 100`} @input=${(/** @type {Event} */ e) => this.#tell("listen", { volume: numberIn(e) / 100 })} /></label>
-      ${this.#counts()}${this.#through()}
-      <gb-turns .stages=${this.view?.stages.length ?? 1} .chosen=${this.chosen} .turns=${this.turns} .ready=${this.ready}></gb-turns>
-      ${this.#lines()}<slot></slot>
+    return html`<div role="group" aria-label="Listening">
+      <div class="row">
+        <label class="tempo">slower, faster <input type="range" min=${SLOWEST} max=${FASTEST} step="1" .value=${String(this.tempo)}
+          aria-label="Tempo" aria-valuetext=${`${this.tempo} bpm`} @input=${(/** @type {Event} */ e) =>
+            this.#tell("tempo", { bpm: numberIn(e) })} /></label>
+        <button type="button" @pointerdown=${this.#tap} @click=${this.#tapByKey}>Tap the tempo</button>
+        <gb-click .on=${this.clicks} .kind=${this.clicking.kind} .countIn=${this.clicking.countIn} .loud=${this.clicking.loud} .pan=${this.clicking.pan} .counted=${this.clicking.counted}></gb-click>
+        ${this.#counts()}
+      </div>
+      <div class="row">
+        <gb-part .heard=${this.heardPart} .silent=${this.nothingHeard}></gb-part>
+        <label class="tick"><input type="checkbox" .checked=${this.onlyAdded} @change=${(/** @type {Event} */ e) =>
+          this.#tell("listen", { onlyAdded: checked(e) })} /> only what was added</label>
+        ${this.#lines()}${this.#through()}
+        <gb-turns .stages=${this.view?.stages.length ?? 1} .chosen=${this.chosen} .turns=${this.turns} .ready=${this.ready}></gb-turns>
+      </div>
+      <div class="row">
+        <label class="volume">how loud <input type="range" min="0" max="100" step="1" .value=${String(volume)}
+          aria-valuetext=${`${volume} of 100`} @input=${(/** @type {Event} */ e) => this.#tell("listen", { volume: numberIn(e) / 100 })} /></label>
+        <gb-loose .loose=${this.loose}></gb-loose><slot></slot>
+      </div>
     </div>`;
   }
 

@@ -89,7 +89,7 @@ export class GbOnto extends LitElement {
         <button type="submit" ?disabled=${this.busy}>Try this one</button>
       </form>
       <form><label class="grow">Or a file: a groove file, or a MIDI file with drums, of which the first bar with strokes is taken
-        <input type="file" accept=".toml,.mid,.midi,.txt,audio/midi" @change=${this.#file} /></label></form>
+        <input type="file" accept=".toml,.mid,.midi,.txt,.tab,audio/midi" @change=${this.#file} /></label></form>
       ${this.beats.length
         ? html`<h3>Common beats</h3><ul>${this.beats.map((beat) => html`<li><button type="button" ?disabled=${this.busy}
             @click=${() => this.#ask(this.carry(beat.link))}><b dir="auto">${beat.title}</b><span>${beat.about}</span></button></li>`)}</ul>`

@@ -1,7 +1,7 @@
 """How is it told what becomes of variations on another beat?
 
-The other beat is brought as a link, as the text of a groove file, or as a document that the page has; of it only the
-base beat is taken. What is judged, and how, stands in `variation.carry`.
+The other beat is brought as a link, as the text of a groove file, as tablature, or as a document that the page has;
+of it only the base beat is taken. What is judged, and how, stands in `variation.carry`.
 """
 
 from __future__ import annotations
@@ -22,7 +22,9 @@ def base_of(text: str, name: str = "") -> Groove:
     if not text.strip():
         raise RequestError("there is no beat; choose one, or paste a link or the text of a groove file", field="onto")
     if not looks_like_link(text):
-        return read_groove(text, name)
+        from .tab_file import groove_of_tab, looks_like_tab  # most bring a link
+
+        return groove_of_tab(name, text)[0] if looks_like_tab(text) else read_groove(text, name)
     reading = read_link(text)
     if reading.newer == 0:
         raise RequestError("this base beat was made with a newer Groundbeat and cannot be read here", field="onto")

@@ -44,7 +44,7 @@ from .messages import (
     read_player_text,
     read_request,
 )
-from .on_use import AskOnUse, MidiOnUse, PaperOnUse, ScoreOnUse
+from .on_use import AskOnUse, BringOnUse, MidiOnUse, PaperOnUse, ScoreOnUse
 from .views import choices_view, columns_view, kinds_view, timeline_view, view
 
 if TYPE_CHECKING:
@@ -142,6 +142,8 @@ def _answer(text: str) -> dict[str, Any]:
         return qr_view(request.text)
     if isinstance(request, AskOnUse):
         return _on_playing(request, have)
+    if isinstance(request, BringOnUse):
+        return _open_score(request, have)
     if isinstance(request, MidiOnUse):
         from .midi_view import export_view  # asked for when something is taken to another program
 
@@ -304,9 +306,11 @@ def _stages(groove: Groove) -> tuple[stack.Stage, ...]:
 
 def _open(request: Open, have: Have) -> dict[str, Any]:
     if not request.text.strip():
-        raise RequestError("there is nothing to open; paste a link or the text of a groove file", field="text")
+        raise RequestError(
+            "there is nothing to open; paste a link, the text of a groove file, or tablature", field="text"
+        )
     if not looks_like_link(request.text):
-        return _view(read_groove(request.text, request.name), have)
+        return _open_text(request, have)
     reading = read_link(request.text)
     if reading.newer is None:
         return _view(reading.groove, have)
@@ -314,10 +318,36 @@ def _open(request: Open, have: Have) -> dict[str, Any]:
     return _told(reading.groove, have, link=reading.fragment, newer=newer)
 
 
+def _open_text(request: Open, have: Have) -> dict[str, Any]:
+    if "\n[base]" not in request.text:  # a groove file has that; most visits see no tablature
+        from .tab_file import groove_of_tab, looks_like_tab
+
+        if looks_like_tab(request.text):
+            groove, says = groove_of_tab(request.name, request.text, request.bars)
+            return _view(groove, have, says)
+    if request.bars:
+        raise RequestError("bars are chosen of MIDI files and tablature; a groove file is taken whole", field="bars")
+    return _view(read_groove(request.text, request.name), have)
+
+
 def _open_midi(request: OpenMidi, have: Have) -> dict[str, Any]:
     from .midi_file import groove_of  # most pages never open a MIDI file
 
     groove, says = groove_of(request.name, request.base64, request.bars)
+    return _view(groove, have, says)
+
+
+def _open_score(request: BringOnUse, have: Have) -> dict[str, Any]:
+    try:
+        from .score_file import groove_of_request  # most pages never open a score
+
+        groove, says = groove_of_request(request)
+    except ModuleNotFoundError as missing:
+        if (missing.name or "").split(".")[0] in ("defusedxml", "xml"):
+            from .qr import NEEDS_EXTRAS
+
+            return dict(NEEDS_EXTRAS)
+        raise
     return _view(groove, have, says)
 
 

@@ -6,15 +6,12 @@ Shared by page and command line; imported only when a MIDI file is opened.
 from __future__ import annotations
 
 import binascii
-import re
 
 from ..errors import RequestError
 from ..midi.base_beat import base_beat
 from ..midi.reader import read
-from ..model.beat import MAX_BARS
 from ..model.groove import MAX_TITLE, Groove
-
-_BARS = re.compile(r"(\d{1,5})(?:-(\d{1,5}))?\Z", re.ASCII)
+from .ranges import read_bars
 
 
 def groove_of(name: str, base64: str, bars: str) -> tuple[Groove, tuple[str, ...]]:
@@ -34,20 +31,3 @@ def groove_of_bytes(name: str, data: bytes, bars: str = "") -> tuple[Groove, tup
     title = " ".join((found.title if found.own and found.title else stem or found.title).split())[:MAX_TITLE]
     title = "".join(letter for letter in title if letter.isprintable())
     return Groove(title=title, base=found.beat, tempo=found.tempo, feel=found.feel), found.says
-
-
-def read_bars(text: str) -> tuple[int, int] | None:
-    """Read "A-B" or "A" as a range of bars; None for "".
-
-    >>> read_bars("3-4"), read_bars("7"), read_bars("")
-    ((3, 4), (7, 7), None)
-    """
-    if not text.strip():
-        return None
-    found = _BARS.match(text.replace(" ", ""))
-    first, last = (int(found[1]), int(found[2] or found[1])) if found else (0, 0)
-    if not 1 <= first <= last:
-        raise RequestError(f'"{text}" is not a range of bars; write it like "3-4"', field="bars")
-    if last - first + 1 > MAX_BARS:
-        raise RequestError(f'"{text}" is {last - first + 1} bars; a beat has at most {MAX_BARS}', field="bars")
-    return first, last

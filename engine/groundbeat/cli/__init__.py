@@ -1,7 +1,7 @@
 """What can be done with a groove from a shell?
 
-`groundbeat COMMAND GROOVE`, where a GROOVE is a groove file, a MIDI file, a link, or `-` for standard input. Errors go
-to standard error as one line that begins with `groundbeat: `, with exit status 2.
+`groundbeat COMMAND GROOVE`, where a GROOVE is a groove, MIDI or MusicXML file, a link, or `-` for standard input.
+Errors go to standard error as one line that begins with `groundbeat: `, with exit status 2.
 """
 
 from __future__ import annotations

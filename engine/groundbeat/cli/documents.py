@@ -7,13 +7,12 @@ from typing import Annotated
 
 import typer
 
-from ..codec.account import account, heading, numbers, summary
+from ..codec.account import account
 from ..codec.groove_write import write_groove
 from ..codec.link import COMFORTABLE, write_link
-from ..codec.tab import tab
+from ..codec.tab_text import stages_text, tab_text
 from ..errors import RequestError
-from ..model.groove import Groove
-from ..variation.stack import Stage, grow, onto, plain
+from ..variation.stack import grow, onto
 from .sources import BARS, GROOVE, JSON, from_link, load, standard_input, tell
 
 
@@ -34,33 +33,7 @@ def show(
             told["stages"] = [told["stages"][stage]]
         print(json.dumps(told, ensure_ascii=False, indent=1))
         return
-    if stage < 0:
-        print(title_line(document))
-    for row in stages if stage < 0 else stages[stage : stage + 1]:
-        print(stage_text(row, stages))
-
-
-def title_line(groove: Groove) -> str:
-    """Say what a groove is: title, meter, columns, tempo, and its note."""
-    base = groove.base
-    unit = base.meter.tempo_unit[0]
-    bars = f"{base.bars} bar{'s' * (base.bars > 1)}"
-    head = f"{groove.title or 'Untitled'}: {base.meter}, {bars} of {base.columns}, {unit} = {groove.tempo_text}"
-    return head + (f"\n{groove.note}" if groove.note else "")
-
-
-def stage_text(stage: Stage, stages: tuple[Stage, ...]) -> str:
-    """Write one of the stages: what was changed, and its tablature."""
-    number = numbers(stages)
-    done = summary(stage)
-    lines = ["", f"{stage.number} {heading(stage)}" + (f" ({done})" if done else "")]
-    if stage.variation:
-        lines.append(f"  {plain(stage.variation, number)}")
-        if stage.variation.note:
-            lines.append(f'  "{stage.variation.note}"')
-    lines += [f"  {text}" for text in stage.says]
-    lines += [f"    {line}" for line in tab(stage.beat).split("\n")]
-    return "\n".join(lines)
+    print(tab_text(document, stages) if stage < 0 else stages_text(stages, stage), end="")
 
 
 def link(

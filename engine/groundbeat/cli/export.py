@@ -15,10 +15,10 @@ from typing import IO, Annotated, Any
 import typer
 
 from ..codec.groove_write import write_groove
+from ..codec.tab_text import tab_text
 from ..errors import RequestError
-from ..model.groove import Groove
-from ..variation.stack import Stage, grow
-from . import documents, midi_export, paper_export, score_export
+from ..variation.stack import grow
+from . import midi_export, paper_export, score_export
 from .sources import BARS, GROOVE, load, tell
 
 SOUND, TEXT, SET = (".wav", ".flac"), (".toml", ".txt"), ".zip"
@@ -137,7 +137,7 @@ def export(
         write(out, lambda handle: paper_export.fill(handle, end, document, stages, stage, printed))
         return
     if end in TEXT:
-        text = write_groove(document) if end == ".toml" else _tablature(document, stages, stage)
+        text = write_groove(document) if end == ".toml" else tab_text(document, stages, stage)
         write(out, lambda handle: handle.write(text.encode("utf-8")))
         return
     from ..analysis.player import read_player
@@ -238,11 +238,6 @@ def _hundredths(tempo: float, name: str) -> int:
     if not math.isfinite(tempo):
         raise RequestError(f"--{name} is {tempo}, which is no tempo", field=name)
     return round(tempo * 100)
-
-
-def _tablature(groove: Groove, stages: tuple[Stage, ...], stage: int) -> str:
-    rows = stages if stage < 0 else stages[stage : stage + 1]
-    return "\n".join([documents.title_line(groove), *(documents.stage_text(row, stages) for row in rows)]) + "\n"
 
 
 def write(out: Path, fill: Callable[[IO[bytes]], object]) -> None:

@@ -1,6 +1,6 @@
 """Where does a groove on the command line come from?
 
-A groove file, a MIDI file, a link, or "-" for standard input. Remarks go to standard error.
+A groove file, a MIDI or MusicXML file, tablature, a link, or "-" for standard input. Remarks go to standard error.
 """
 
 from __future__ import annotations
@@ -12,13 +12,21 @@ import typer
 
 from ..bridge.door import NEWER
 from ..bridge.midi_file import groove_of_bytes
+from ..bridge.score_file import groove_of_bytes as groove_of_score
+from ..bridge.score_file import looks_like_score
+from ..bridge.tab_file import groove_of_tab
 from ..codec.groove_read import MAX_FILE, read_groove
 from ..codec.link import looks_like_link, read_link
+from ..codec.tab_read import looks_like_tab
 from ..errors import RequestError
 from ..model.groove import Groove
 
-GROOVE = typer.Argument(metavar="GROOVE", help="A groove file, a MIDI file, a link, or - for standard input.")
-BARS = typer.Option("--bars", metavar="A-B", help="Bars of a MIDI file that become the base beat.")
+GROOVE = typer.Argument(
+    metavar="GROOVE", help="A groove, MIDI or MusicXML file, tablature, a link, or - for standard input."
+)
+BARS = typer.Option(
+    "--bars", metavar="A-B", help="Bars of a MIDI or MusicXML file or a tablature that become the base beat."
+)
 JSON = typer.Option("--json", help="Print JSON for another program.")
 _MIDI_HEADS = (b"MThd", b"RIFF")
 MAX_BYTES = 8 * 1024 * 1024  # more than any drum file; the readers have tighter limits of their own
@@ -27,7 +35,9 @@ MAX_BYTES = 8 * 1024 * 1024  # more than any drum file; the readers have tighter
 def load(source: str, bars: str = "") -> Groove:
     """Read a groove from wherever it is; remarks go to standard error."""
     if source != "-" and not _exists(source):
-        if looks_like_link(source) and not source.lower().endswith((".toml", ".mid", ".midi")):
+        if looks_like_link(source) and not source.lower().endswith(
+            (".toml", ".mid", ".midi", ".txt", ".tab", ".xml", ".musicxml", ".mxl")
+        ):
             return from_link(source)
         raise RequestError(f'there is no file "{source}", and it is no link; check the path')
     name, data = ("standard input", standard_input()) if source == "-" else (source, _file(source))
@@ -36,14 +46,24 @@ def load(source: str, bars: str = "") -> Groove:
         for line in says:
             tell(line)
         return groove
-    if data[:2] == b"PK" or data.lstrip()[:1] == b"<":
-        raise RequestError(f"{name}: MusicXML is not read yet; export a MIDI file instead")
+    if looks_like_score(data):
+        groove, says = groove_of_score(name, data, bars)
+        for line in says:
+            tell(line)
+        return groove
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise RequestError(f"{name}: not text in UTF-8 (byte {error.start}), and no MIDI file") from None
+        raise RequestError(f"{name}: not text in UTF-8 (byte {error.start}), and no MIDI or MusicXML file") from None
+    if not looks_like_link(text) and looks_like_tab(text):
+        groove, says = groove_of_tab(name, text, bars)
+        for line in says:
+            tell(line)
+        return groove
     if bars:
-        raise RequestError("--bars is for MIDI files; a groove file or a link is taken whole", field="bars")
+        raise RequestError(
+            "--bars is for MIDI and MusicXML files and tablature; a groove file or a link is taken whole", field="bars"
+        )
     return from_link(text) if looks_like_link(text) else read_groove(text, name)
 
 

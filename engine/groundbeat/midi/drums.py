@@ -21,10 +21,10 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
+from ..codec.drum_keys import CLOSED_KEYS, OPEN_KEYS, key_name, surfaces
 from ..errors import MidiError
 from ..model.kit import BY_NAME
 from .file import INSTRUMENT_NAME, PEDAL, TRACK_NAME, MidiFile, Note
-from .keys import CLOSED_KEYS, OPEN_KEYS, key_name, surfaces
 
 DRUM_CHANNEL = 10
 _WORDS = (

@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
+from ..codec.drum_keys import key_name, surfaces
 from ..errors import MeterError
 from ..model.beat import MAX_BARS, Stroke
 from ..model.beat import base_beat as make_beat
@@ -25,7 +26,6 @@ from . import told
 from .bars import Bars
 from .drums import DRUM_CHANNEL, Hit
 from .file import TRACK_NAME, MidiFile, Note
-from .keys import key_name, surfaces
 from .naming import Named, Run, Section, read_note, sections_of, written_at
 from .placing import Placed, residue
 from .profiles import dynamic_of, keys_of, meanings

@@ -33,7 +33,7 @@ BROWSER_ROOMS = (
 LATER_ROOMS = {"analysis": "playing", "notation": "notation"}
 """Rooms that no first answer needs, and the zips that they come in with the first question about them: bridge.door."""
 
-EXTRAS = ("segno",)
+EXTRAS = ("segno", "defusedxml.ElementTree")
 """What the engine imports on use from outside the standard library, by dotted name: pure Python alone."""
 
 PARTS = ("engine", *LATER_ROOMS.values(), "extras")

@@ -126,13 +126,15 @@ def test_a_file_dropped_anywhere_opens(open_page: OpenPage):
     expect(page.get_by_text("Let go to open it")).to_have_count(0)
 
 
-def test_pasted_text_opens_whether_link_or_groove(open_page: OpenPage, link: str):
+def test_pasted_text_opens_whether_link_groove_or_tablature(open_page: OpenPage, link: str):
     page = open_page()
-    for text, title in ((LANTERN_WALK, "Lantern Walk"), (f"https://beats.saltmarsh.test/x/{link}", "Slack Tide")):
+    address, tablature = f"https://beats.saltmarsh.test/x/{link}", "   1&2&3&\nHH|x-o-X-|\nTitle: Low Water\n"
+    for text, title in ((LANTERN_WALK, "Lantern Walk"), (address, "Slack Tide"), (tablature, "Low Water")):
         page.get_by_role("button", name="Open a beat").first.click()
         page.get_by_role("textbox", name="From a link").fill(text)
         page.get_by_role("button", name="Open text").click()
         expect(page.locator("h1")).to_have_text(title)
+    expect(page.locator(".remarks")).to_contain_text("line 2, column 8")
 
 
 def test_each_common_beat_opens(open_page: OpenPage):

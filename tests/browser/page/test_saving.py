@@ -58,8 +58,8 @@ def cut(manifest: dict[str, Any], rows: dict[str, np.ndarray]) -> takealong.Know
 
 def saved(page: Page, rounds: int) -> tuple[str, bytes]:
     page.get_by_role("button", name="Share").click()
-    page.get_by_role("spinbutton", name="Rounds").fill(str(rounds))
-    page.get_by_role("spinbutton", name="Rounds").press("Tab")
+    page.get_by_role("spinbutton", name="Rounds", exact=True).fill(str(rounds))
+    page.get_by_role("spinbutton", name="Rounds", exact=True).press("Tab")
     with page.expect_download() as download:
         page.get_by_role("button", name="Save the sound").click()
     expect(page.get_by_role("dialog").get_by_role("status")).to_contain_text("Saved: ")

@@ -2,7 +2,8 @@
 
 On paper a beam may begin within a tuplet and end behind it: the last sixteenth of a half-beat triplet and the eighth
 after it. Programs that keep beams and tuplets as boxes in boxes cannot hold that; one that was tried silently shifts
-the notes that follow. So such a beam is cut where the tuplet begins or ends. Our choice, for files alone.
+the notes that follow. So such a beam is cut where the tuplet begins or ends, and graces that stand within a beam with a
+tuplet have no beam of their own. Our choice, for files alone.
 """
 
 from __future__ import annotations
@@ -39,6 +40,17 @@ def _crossing(low: int, high: int, start: int, stop: int) -> int:
     if start < low <= stop < high:
         return stop + 1
     return start if low < start <= high < stop else 0
+
+
+def mixed(chords: Sequence[Chord]) -> frozenset[int]:
+    """Find the places of chords that stand within or at the end of a beam which holds a tuplet: no beam of graces may
+    stand before them there."""
+    return frozenset(
+        chord.at
+        for low, high in _spans([chord.beams[:1] for chord in chords], BEGIN, END)
+        if any(chord.tuplet != (1, 1) for chord in chords[low : high + 1])
+        for chord in chords[low + 1 : high + 1]
+    )
 
 
 def _spans(words: Sequence[tuple[str, ...]], begin: str, end: str) -> list[tuple[int, int]]:

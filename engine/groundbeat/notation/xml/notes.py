@@ -22,7 +22,7 @@ from ..staff import place
 from .directions import ABOVE, BELOW, words
 from .element import Lines, leaf, node, number
 from .instruments import instrument_id
-from .nested import nested
+from .nested import mixed, nested
 from .note_marks import SLURS, TYPES, Bracket, brackets, modification, of_stroke, tuplet
 from .wish import LYRIC, WORDS, Wish
 
@@ -65,6 +65,7 @@ def voice_lines(pen: Pen, voice: Voice, number_: int, bar: int, said: set[int]) 
     """Write a voice through one bar of `bar` ticks; `said` are places whose count stands at a note already."""
     lines: Lines = []
     chords = nested(voice.chords)
+    unbeamed = mixed(chords)
     for chord, bracket in zip(chords, brackets(chords), strict=True):
         if not chord.strokes:
             lines += _rest(pen, chord, bracket, number_, bar)
@@ -72,7 +73,7 @@ def voice_lines(pen: Pen, voice: Voice, number_: int, bar: int, said: set[int]) 
         count = "" if chord.at in said else pen.counts.get(chord.at, "")
         said.add(chord.at)
         lines += _words(pen, chord, number_)
-        lines += _graces(pen, chord, number_, voice.stem)
+        lines += _graces(pen, chord, number_, voice.stem, chord.at not in unbeamed)
         for index, stroke in enumerate(chord.strokes):
             lines += _note(pen, chord, bracket, (number_, voice.stem), index, stroke, count)
     return lines
@@ -120,7 +121,7 @@ def _letters(pen: Pen, chord: Chord) -> str:
     return "B" if len(found) > 1 else "".join(found)
 
 
-def _graces(pen: Pen, chord: Chord, voice: int, stem: str) -> Lines:
+def _graces(pen: Pen, chord: Chord, voice: int, stem: str, beamed: bool) -> Lines:
     many = [GRACES.get(stroke.grace, 0) for stroke in chord.strokes]
     most = max(many)
     lines: Lines = []
@@ -132,7 +133,7 @@ def _graces(pen: Pen, chord: Chord, voice: int, stem: str) -> Lines:
             at = place(stroke.surface)
             slurred = many[index] == left and index < SLURS
             beams: Lines = []
-            if first and most > 1:
+            if first and most > 1 and beamed:
                 word = "begin" if left == most else "end" if left == 1 else "continue"
                 beams = leaf("beam", word, number=1) + leaf("beam", word, number=2)
             quiet = "soft" if stroke.dynamic == "accent" else "ghost"  # as they sound: see timeline
