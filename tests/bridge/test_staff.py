@@ -17,7 +17,15 @@ from groundbeat.variation.stack import grow
 from tests.structure.test_protocol import misfits
 
 EXAMPLE = (Path(__file__).resolve().parents[2] / "examples/slack-tide.toml").read_text(encoding="utf-8")
-TWO_BARS = (Path(__file__).resolve().parents[2] / "examples/lantern-walk.toml").read_text(encoding="utf-8")
+TWO_BARS = """groundbeat = 1
+meter = "4/4"
+bars = 2
+columns = "eighths"
+tempo = 90
+
+[base]
+hi-hat = "xxxxxxxx xxxxxxxx"
+"""
 GROOVE = read_groove(EXAMPLE)
 SVG = "{http://www.w3.org/2000/svg}"
 

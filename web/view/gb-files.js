@@ -83,7 +83,7 @@ export class GbFiles extends LitElement {
         ${this.#row("midi", "MIDI", html`When and how hard each stroke is, for programs that record or play.
           <label>Keys of <select @change=${this.#turnPads}><option value="">General MIDI</option><option value="pads" ?selected=${this.pads}>an electronic kit</option></select></label>`)}
         ${this.#row("score", "MusicXML", "The notes as they are written, for programs that print or edit scores.")}
-        ${this.#row("packed", "MusicXML, packed", "The same as .mxl, a tenth as large; a few programs read only this.")}
+        ${this.#row("packed", "MusicXML, packed", "The same in a smaller file (.mxl).")}
         ${this.#row("tab", "Tablature", "Letters on lines, for a message or a mail; it opens here again.")}
         ${whole && this.several ? nothing : this.#row("staff", "Staff as SVG", "The staff as a picture that stays sharp, for a page or a slide.")}
         ${this.#wished ? this.#sound(this.#wished) : nothing}
