@@ -17,14 +17,14 @@ from groundbeat.variation.stack import grow
 from tests.structure.test_protocol import misfits
 
 EXAMPLE = (Path(__file__).resolve().parents[2] / "examples/slack-tide.toml").read_text(encoding="utf-8")
-TWO_BARS = """groundbeat = 1
+FOUR_BARS = """groundbeat = 1
 meter = "4/4"
-bars = 2
+bars = 4
 columns = "eighths"
 tempo = 90
 
 [base]
-hi-hat = "xxxxxxxx xxxxxxxx"
+hi-hat = "xxxxxxxx xxxxxxxx xxxxxxxx xxxxxxxx"
 """
 GROOVE = read_groove(EXAMPLE)
 SVG = "{http://www.w3.org/2000/svg}"
@@ -48,7 +48,7 @@ def test_every_stroke_of_the_stage_has_a_group_of_its_own(stage: int):
 def test_a_drawing_is_as_wide_as_there_is_room_and_a_narrow_one_has_more_lines():
     sizes = []
     for width in (120, 44):
-        svg = ElementTree.fromstring(ask("staff", stage=0, width=width, space=7, document=TWO_BARS)["svg"])
+        svg = ElementTree.fromstring(ask("staff", stage=0, width=width, space=7, document=FOUR_BARS)["svg"])
         sizes.append((float(svg.get("width", "")), float(svg.get("height", ""))))
         assert sizes[-1][0] <= width * 7
     assert sizes[1][1] > sizes[0][1]

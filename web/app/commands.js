@@ -14,6 +14,7 @@ import { isKit, storeKit, storedKit } from "./own-kit.js";
 import { storeHearing, storedHearing } from "./own-offset.js";
 import { storePlayer, storedPlayer } from "./own-player.js";
 import { storeSound } from "./own-sound.js";
+import { storeStaff, storedStaff } from "./own-staff.js";
 import { Playing } from "./playing.js";
 
 /** @typedef {import("../draw/shapes.js").View} View */
@@ -36,7 +37,7 @@ export class Commands {
     this.#listening = listening;
     this.#asking = new Asking(store, engine);
     this.#changes = new Changes(store, this.#asking, listening, address);
-    store.set({ player: storedPlayer(), loose: storedLoose(), ...storedClick(), ...storedHearing() });
+    store.set({ player: storedPlayer(), loose: storedLoose(), staff: storedStaff(), ...storedClick(), ...storedHearing() });
     new Playing(store, engine, () => this.#changes.busy);
     engine.addEventListener("state", () => this.#learnKinds());
   }
@@ -157,6 +158,12 @@ export class Commands {
     storeSound(sounding);
     this.#store.set({ sounding });
     this.#listening.settle();
+  }
+
+  /** Show the chosen stage on a staff too, or not; it is remembered. @param {import("./own-staff.js").StaffLook} staff */
+  setStaff(staff) {
+    storeStaff(staff);
+    this.#store.set({ staff });
   }
 
   /** Say who plays, "" for the usual player; the document stays as it is. @param {string} player */

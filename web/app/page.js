@@ -43,7 +43,7 @@ export function layPage(state, commands, clock) {
       : nothing}
     ${view ? transport(state, commands) : nothing}
     ${view ? layKit(state, commands) : nothing}
-    ${view ? layStages(state, commands, clock, layWords(state, commands)) : state.expecting ? nothing : empty(state, commands)}
+    ${view ? layStages(state, commands, clock, layWords(state, commands, clock)) : state.expecting ? nothing : empty(state, commands)}
     ${notice("edit", state, commands)}
     ${layWays(state, commands)}
     ${layNext(state, commands)}
