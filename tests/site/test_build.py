@@ -86,12 +86,12 @@ def test_the_report_weighs_a_first_visit(dist: Path) -> None:
     report = json.loads((dist / MARK).read_text())["report"]
     assert set(report["files"]) == {name for name in names_of(dist) if not name.endswith(".map")} - {MARK}
     assert report["start"]["requests"] <= 12
-    for part in ("extras", "playing"):  # come later, and are not counted below
+    for part in ("extras", "playing", "notation"):  # come later, and are not counted below
         assert any(f"/{part}-" in name for name in report["files"])
     assert report["start"]["raw"] == sum(
         sizes["raw"]
         for name, sizes in report["files"].items()
-        if re.match(r"index\.html|app/(?!processor)|py/\w+/(?!extras-|playing-)|stored/example", name)
+        if re.match(r"index\.html|app/(?!processor)|py/\w+/(?!extras-|playing-|notation-)|stored/example", name)
     )
     # The budget of a first visit over gzip, from measured sizes: 5.3 MB of runtime and engine, and the page.
     assert report["start"]["gzip"] < 5_600_000

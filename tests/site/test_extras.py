@@ -78,6 +78,18 @@ def test_how_beats_are_played_comes_with_the_first_question_about_it(page: Page,
     assert page.evaluate("() => violations") == []
 
 
+def test_a_question_may_need_two_parts_one_after_the_other(page: Page, folder: Path) -> None:
+    sheet = {"ask": "lesson_sheet", "document": EXAMPLE}
+    asked: list[str] = []
+    page.context.on("request", lambda request: asked.append(request.url.rsplit("/", 1)[-1].split("-")[0]))
+    assert ask(page, {"ask": "hello"})["reply"]["answer"] == "hello"
+    assert {"playing", "notation"}.isdisjoint(asked)
+    for _ in range(2):
+        assert ask(page, sheet)["reply"] == json.loads(answer(json.dumps(sheet)))
+    assert (asked.count("playing"), asked.count("notation")) == (1, 1)
+    assert page.evaluate("() => violations") == []
+
+
 def test_without_a_network_the_question_is_refused_and_a_second_try_works(page: Page) -> None:
     assert ask(page, {"ask": "hello"})["reply"]["answer"] == "hello"
     page.context.set_offline(True)

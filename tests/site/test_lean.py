@@ -34,7 +34,7 @@ said
 def lean(dist: Path, node_program: str) -> dict[str, Any]:
     """What Node's Pyodide says on the built runtime: imports, answers, a traceback."""
     (runtime,) = (dist / "py").iterdir()
-    zips = [next(runtime.glob(f"{part}-*.zip")) for part in ("engine", "playing")]
+    zips = [next(runtime.glob(f"{part}-*.zip")) for part in ("engine", "playing", "notation")]
     example = (ROOT / "examples" / "slack-tide.toml").read_text()
     lock = json.loads((WEB / "node_modules" / "pyodide" / "pyodide-lock.json").read_text())["info"]
     wanted = {
@@ -43,7 +43,9 @@ def lean(dist: Path, node_program: str) -> dict[str, Any]:
             *({"ask": "hello"}, {"ask": "open", "text": example}, {"ask": "open", "text": "#1x"}),
             {"ask": "qr", "text": "a text"},
             {"ask": "playing", "document": example, "stage": 2},
+            {"ask": "lesson_sheet", "document": example},
         ],
+        "later": [{"ask": "playing", "document": example, "stage": 2}, {"ask": "lesson_sheet", "document": example}],
         "python": TOLD,
         "lock": lock,
     }
@@ -57,19 +59,28 @@ def lean(dist: Path, node_program: str) -> dict[str, Any]:
 def test_every_browser_module_imports_on_the_lean_library(lean: dict[str, Any]) -> None:
     assert lean["failed"] == {}
     assert len(lean["origins"]) >= len(browser_modules(ENGINE))
-    assert {origin.split(".zip/")[0] for origin in lean["origins"]} == {"/lib/groundbeat", "/lib/playing"}
-    assert all(("/playing.zip/" in origin) == ("/analysis/" in origin) for origin in lean["origins"])
+    assert {origin.split(".zip/")[0] for origin in lean["origins"]} == {
+        "/lib/groundbeat",
+        "/lib/playing",
+        "/lib/notation",
+    }
+    assert all(("/playing.zip/" in origin) == ("/groundbeat/analysis/" in origin) for origin in lean["origins"])
+    assert all(("/notation.zip/" in origin) == ("/groundbeat/notation/" in origin) for origin in lean["origins"])
 
 
 def test_the_door_answers_on_the_lean_library(lean: dict[str, Any]) -> None:
-    hello, view, refused, needs, playing = lean["answers"]
+    hello, view, refused, needs, playing, sheet = lean["answers"]
     assert hello["answer"] == "hello"
     assert view["answer"] == "view"
     assert view["title"] == "Slack Tide"
     assert refused["refused"]["message"]
     assert needs == {"needs": "extras"}
     assert playing == {"needs": "playing"}
-    assert lean["playing"]["spots"][0]["ids"] == ["2/snare@11/16", "0/snare@3/4", "2/snare@13/16"]
+    assert sheet == {"needs": "playing"}
+    (playing, sheet), (_, whole) = lean["later"]
+    assert playing["spots"][0]["ids"] == ["2/snare@11/16", "0/snare@3/4", "2/snare@13/16"]
+    assert sheet == {"needs": "notation"}
+    assert [block["kind"] for block in whole["blocks"]] == [*["stage"] * 5, "plan", "legend", "cautions"]
 
 
 def test_a_traceback_can_be_told_on_the_lean_library(lean: dict[str, Any]) -> None:
@@ -87,14 +98,14 @@ def test_compiling_twice_gives_the_same_bytes(dist: Path, tmp_path: Path) -> Non
     assert {first["stdlib.zip"], first["engine.zip"]} <= {
         hashlib.sha256(file.read_bytes()).hexdigest() for file in dist.glob("py/*/*.zip")
     }
-    assert set(first) == {"stdlib.zip", "engine.zip", "playing.zip", "extras.zip", "modules.json"}
+    assert set(first) == {"stdlib.zip", "engine.zip", "playing.zip", "notation.zip", "extras.zip", "modules.json"}
     assert digests(tmp_path / "second") == first
 
 
 def test_the_zips_are_stored_and_hold_only_compiled_modules(dist: Path) -> None:
     (runtime,) = (dist / "py").iterdir()
     files = [runtime / "stdlib.zip", *runtime.glob("*-*.zip")]
-    assert len(files) == 4
+    assert len(files) == 5
     for file in files:
         with zipfile.ZipFile(file) as archive:
             entries = archive.infolist()

@@ -12,10 +12,11 @@ import pytest
 PACKAGE = "groundbeat"
 FLOORS = {
     "": 0, "errors": 0, "model": 1, "lineage": 2, "variation": 3, "codec": 4, "analysis": 4, "timeline": 5,
-    "midi": 6, "notation": 6, "take": 6, "sound": 6, "bridge": 7, "site": 8, "cli": 9,
+    "midi": 6, "notation": 6, "take": 6, "sound": 6, "bridge": 7, "paper": 7, "site": 8, "cli": 9,
 }  # fmt: skip
 # What a room may import besides the standard library; a room that is not named here: nothing.
 OUTSIDE = {"sound": {"numpy", "soundfile"}, "site": {"brotli", "rich", "typer"}, "cli": {"rich", "typer"}}
+OUTSIDE |= {"paper": {"reportlab", "resvg_py", "segno"}}
 
 # And what it may import inside a function only: in a browser it comes in a second zip, after the first answers.
 ON_USE = {"bridge": {"segno"}, "notation": {"defusedxml"}}

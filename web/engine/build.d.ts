@@ -7,6 +7,7 @@ declare const GROUNDBEAT_RUNTIME: {
   stdlib: { name: string; size: number };
   engine: { name: string; size: number };
   playing: { name: string; size: number };
+  notation: { name: string; size: number };
   extras: { name: string; size: number };
   lock: { [key: string]: string };
 };

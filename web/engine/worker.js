@@ -6,15 +6,15 @@
  *
  * The address of the runtime comes as a message and never in this worker's own URL: a service worker that answers
  * from its cache would lose it there. The three big files are asked for at once, before Pyodide's loader is read.
- * What a first answer does not need comes later, in zips of its own: how beats are played, and packages that few visits
- * use. An answer may say that it needs one of them; then that is fetched and the question is asked again. If it does not
- * come, that question is refused and a later one tries anew.
+ * What a first answer does not need comes later, in zips of its own: how beats are played, how they are written, and
+ * packages that few visits use. An answer may say that it needs one of them; then that is fetched and the question is
+ * asked again, and may need another. If one does not come, that question is refused and a later one tries anew.
  *
  * Where WebAssembly is blocked, Pyodide's loader never settles; so that is asked first, with the smallest module.
  */
 
 /** @typedef {import("pyodide").PyodideAPI} PyodideAPI */
-/** @typedef {"playing" | "extras"} Part */
+/** @typedef {"playing" | "notation" | "extras"} Part */
 /** @typedef {"runtime" | "library" | "engine" | "ready"} Stage */
 
 /** The eight bytes of an empty module: magic number and version. */
@@ -24,7 +24,7 @@ const STEP = 0.02;
 /** Where the engine's zip stands in the worker's file system. */
 const ENGINE_ZIP = "/lib/groundbeat.zip";
 /** What the door answers where it lacks a part that comes later. */
-const NEEDS = /^\{"needs":"(playing|extras)"\}$/;
+const NEEDS = /^\{"needs":"(playing|notation|extras)"\}$/;
 /** How long such a part may take, in ms. Our choice: less than a question may, so that the worker outlives a slow net. */
 const PATIENCE = 15_000;
 
@@ -46,9 +46,9 @@ async function reply(n, text) {
   try {
     if (!answer || !addPart) throw new Error("asked before the engine was ready");
     let told = answer(text);
-    const needs = NEEDS.exec(told);
-    if (needs) {
-      await addPart(/** @type {Part} */ (needs[1]));
+    for (let needs = NEEDS.exec(told), last = ""; needs && needs[1] !== last; needs = NEEDS.exec(told)) {
+      last = needs[1];
+      await addPart(/** @type {Part} */ (last));
       told = answer(text);
     }
     // Still lacking: what came is not what was built. The engine itself is well, so only this question is refused.

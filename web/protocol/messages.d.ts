@@ -521,7 +521,24 @@ export interface OpenScoreRequest {
   player?: string;
 }
 
-export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest | PlayingRequest | PlanRequest | SuggestRequest | WhoRequest | TakeRequest | LeaveOutRequest | ExportMidiRequest | ExportScoreRequest | OpenScoreRequest;
+/** Ask for a lesson sheet: what stands on it, block by block. `stage` -1 is all stages; `voices` 1 or 2; `width` of
+    a line in staff spaces of ordinary print. */
+export interface LessonSheetRequest {
+  ask: "lesson_sheet";
+  document: string;
+  stage?: number;
+  voices?: number;
+  counts?: boolean;
+  sticking?: boolean;
+  large?: boolean;
+  width?: number;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+  player?: string;
+}
+
+export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest | PlayingRequest | PlanRequest | SuggestRequest | WhoRequest | TakeRequest | LeaveOutRequest | ExportMidiRequest | ExportScoreRequest | OpenScoreRequest | LessonSheetRequest;
 
 /** Why a question was refused: a stable code, a message for people, the field at fault. */
 export interface Refused {
@@ -1161,4 +1178,32 @@ export interface ExportScoreReply {
   says: string[];
 }
 
-export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | PurposeReply | ColumnsReply | KindsReply | CarryReply | QrReply | SheetReply | PlayingReply | PlanReply | SuggestReply | PlayerReply | ExportMidiReply | ExportScoreReply;
+/** One thing on a lesson sheet: a text, or a drawing as SVG with what it shows as text ("" where there is none).
+    "easier" belongs to the "spot" before it. */
+export interface LessonPart {
+  kind: "sentence" | "note" | "remark" | "staff" | "changed" | "tempo" | "spot" | "easier" | "fact" | "step" | "legend" | "key" | "caution";
+  text: string;
+  svg: string;
+}
+
+/** What stays together on paper; `stage` is -1 where it is of none. */
+export interface LessonBlock {
+  kind: "stage" | "plan" | "legend" | "cautions";
+  heading: string;
+  stage: number;
+  parts: LessonPart[];
+}
+
+/** A lesson sheet: title, facts, the note on the beat, its blocks in order, its `link` (what follows the # of an
+    address, null where there is none), and what is to be told about it. */
+export interface LessonSheetReply {
+  answer: "lesson_sheet";
+  title: string;
+  facts: string[];
+  note: string;
+  blocks: LessonBlock[];
+  link: string | null;
+  says: string[];
+}
+
+export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | PurposeReply | ColumnsReply | KindsReply | CarryReply | QrReply | SheetReply | PlayingReply | PlanReply | SuggestReply | PlayerReply | ExportMidiReply | ExportScoreReply | LessonSheetReply;

@@ -44,7 +44,7 @@ from .messages import (
     read_player_text,
     read_request,
 )
-from .on_use import AskOnUse, BringOnUse, MidiOnUse, ScoreOnUse
+from .on_use import AskOnUse, BringOnUse, MidiOnUse, PaperOnUse, ScoreOnUse
 from .views import choices_view, columns_view, kinds_view, timeline_view, view
 
 if TYPE_CHECKING:
@@ -62,15 +62,17 @@ class Have(NamedTuple):
     player: str
 
 
-NEEDS_PLAYING = {"needs": "playing"}  # for the worker, never for a page: how beats are played is in a zip of its own
+# Rooms that come to a browser in zips of their own, and what those are called. {"needs": ...} is for the worker, never
+# for a page.
+LATER = {"analysis": "playing", "notation": "notation"}
 NEWER = "made with a newer Groundbeat; the stages below it are shown, and nothing is rewritten"
 
 
 def answer(text: str) -> str:
     """Answer one question, JSON in and JSON out.
 
-    In a browser {"needs": "extras"} or {"needs": "playing"} asks the worker to fetch that zip and to put the question
-    again.
+    In a browser {"needs": "extras"}, "playing" or "notation" asks the worker to fetch that zip and to put the question
+    again; it may then need another one.
     """
     try:
         reply = _answer(text)
@@ -78,7 +80,18 @@ def answer(text: str) -> str:
         reply = _refused(error.code, error.message, error.field)
     except RecursionError:
         reply = _refused("request", "the message is nested too deep", "")
+    except ModuleNotFoundError as missing:
+        reply = _needs(missing)
     return json.dumps(reply, separators=(",", ":"), ensure_ascii=False)
+
+
+def _needs(missing: ModuleNotFoundError) -> dict[str, str]:
+    """Say which zip holds what is missing; where none does, it is a fault."""
+    top, _, rest = (missing.name or "").partition(".")
+    part = LATER.get(rest.partition(".")[0])
+    if top != __package__.partition(".")[0] or part is None:
+        raise missing
+    return {"needs": part}
 
 
 def _refused(code: str, message: str, field: str) -> dict[str, Any]:
@@ -141,6 +154,11 @@ def _answer(text: str) -> dict[str, Any]:
 
         groove = _groove(request.document)
         return score_of(groove, _fit(groove, have.kit).stages, request)
+    if isinstance(request, PaperOnUse):
+        from .paper_view import sheet_view as lesson_of  # asked for when a sheet is printed
+
+        groove = _groove(request.document)
+        return lesson_of(groove, _fit(groove, have.kit).stages, request, have.player)
     groove = _groove(request.document)
     if have.kit is not None:
         _allow(request, groove, have.kit)
@@ -208,30 +226,16 @@ def _timeline(request: Timeline, have: Have) -> dict[str, Any]:
         return played(groove, stage, read_player(have.player), 0)
 
     asked = (request.stage, request.start, request.end, request.clicks, request.count_in)
-    try:
-        stages = _fit(groove, have.kit).stages
-        line = unroll(groove, stages, *asked, part=request.part, play=play, loose=request.loose, seed=request.seed)
-    except ModuleNotFoundError as missing:
-        if _is_of_playing(missing):
-            return dict(NEEDS_PLAYING)
-        raise
+    stages = _fit(groove, have.kit).stages
+    line = unroll(groove, stages, *asked, part=request.part, play=play, loose=request.loose, seed=request.seed)
     told = timeline_view(groove, request.stage, line)
     return told if have.document is None else folded_timeline(told)
 
 
-def _is_of_playing(missing: ModuleNotFoundError) -> bool:
-    return (missing.name or "").startswith("groundbeat.analysis")
-
-
 def _on_playing(request: AskOnUse, have: Have) -> dict[str, Any]:
     """Answer a question about playing; a page asks the same one again as its reader goes to and fro."""
-    try:
-        from .player_view import player_view  # a page shows its beat before it asks how that is played
-        from .playing_answers import answer_of
-    except ModuleNotFoundError as missing:
-        if _is_of_playing(missing):
-            return dict(NEEDS_PLAYING)
-        raise
+    from .player_view import player_view  # a page shows its beat before it asks how that is played
+    from .playing_answers import answer_of
     from .playing_messages import Who
 
     if isinstance(request, Who):

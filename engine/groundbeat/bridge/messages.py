@@ -12,7 +12,16 @@ from dataclasses import dataclass, fields
 from typing import Any
 
 from ..errors import RequestError
-from .on_use import ALL_ON_USE, AskOnUse, BringOnUse, EditOnUse, MidiOnUse, ScoreOnUse, questions_on_use
+from .on_use import (
+    ALL_ON_USE,
+    AskOnUse,
+    BringOnUse,
+    EditOnUse,
+    MidiOnUse,
+    PaperOnUse,
+    ScoreOnUse,
+    questions_on_use,
+)
 
 # Longest message that is read: a groove file at its limit, or a MIDI file at its limit in base64, and its wrapping.
 MAX_MESSAGE = 4_000_000
@@ -311,7 +320,7 @@ class Qr:
 OfWays = Fork | Exchange | Part | Call
 OfOneWay = Tap | Shape | Drag | Add | Begin | Accept | Word | Name | Remove | Move | Switch | Frame | Label | Line
 Edit = OfOneWay | OfWays | EditOnUse
-FileOnUse = MidiOnUse | ScoreOnUse | BringOnUse
+FileOnUse = MidiOnUse | ScoreOnUse | PaperOnUse | BringOnUse
 Inquiry = Choices | Purpose | Columns | Carry | Kinds | Sheet | Qr
 Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Inquiry | AskOnUse | FileOnUse | Edit
 REQUESTS: dict[str, type[Request]] = {

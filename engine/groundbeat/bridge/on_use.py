@@ -40,6 +40,12 @@ class ScoreOnUse(OnUse):
     __slots__ = ()
 
 
+class PaperOnUse(OnUse):
+    """One about notation on paper, of `paper_messages`."""
+
+    __slots__ = ()
+
+
 class BringOnUse(OnUse):
     """One that brings a MusicXML file, of `score_in_messages`; it has no document."""
 
@@ -50,14 +56,16 @@ ON_USE = ("playing", "plan", "suggest", "player", "take", "leave_out")
 MIDI_ON_USE = ("export_midi",)
 SCORE_ON_USE = ("export_score",)
 BRING_ON_USE = ("open_score",)
-ALL_ON_USE = (*ON_USE, *MIDI_ON_USE, *SCORE_ON_USE, *BRING_ON_USE)
+PAPER_ON_USE = ("lesson_sheet",)
+ALL_ON_USE = (*ON_USE, *MIDI_ON_USE, *SCORE_ON_USE, *BRING_ON_USE, *PAPER_ON_USE)
 
 
 def questions_on_use() -> Mapping[str, type[OnUse]]:
     """Every such question by its name."""
     from .midi_messages import REQUESTS as ON_MIDI
+    from .paper_messages import REQUESTS as ON_PAPER
     from .playing_messages import REQUESTS as ON_PLAYING
     from .score_in_messages import REQUESTS as ON_BRINGING
     from .score_messages import REQUESTS as ON_SCORES
 
-    return {**ON_PLAYING, **ON_MIDI, **ON_SCORES, **ON_BRINGING}
+    return {**ON_PLAYING, **ON_MIDI, **ON_SCORES, **ON_BRINGING, **ON_PAPER}

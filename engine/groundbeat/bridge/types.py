@@ -9,7 +9,7 @@ import types
 from dataclasses import MISSING, fields
 from typing import Any, Literal, NotRequired, Union, get_args, get_origin, get_type_hints
 
-from . import midi_shapes, playing_shapes, score_shapes, sheet_shapes
+from . import midi_shapes, paper_shapes, playing_shapes, score_shapes, sheet_shapes
 from .messages import questions
 from .shapes import REPLIES, SHAPES
 
@@ -31,14 +31,28 @@ def declarations() -> str:
         out.append(_interface(f"{made.__name__}Request", made.__doc__ or "", rows))
     names = " | ".join(f"{made.__name__}Request" for made in questions().values())
     out.append(f"export type Request = {names};\n")
-    for shape in (*SHAPES, *sheet_shapes.SHAPES, *playing_shapes.SHAPES, *midi_shapes.SHAPES, *score_shapes.SHAPES):
+    for shape in (
+        *SHAPES,
+        *sheet_shapes.SHAPES,
+        *playing_shapes.SHAPES,
+        *midi_shapes.SHAPES,
+        *score_shapes.SHAPES,
+        *paper_shapes.SHAPES,
+    ):
         hints = get_type_hints(shape, include_extras=True)
         rows = []
         for key, hint in hints.items():
             optional = get_origin(hint) is NotRequired
             rows.append(f"  {key}{'?' if optional else ''}: {_type(get_args(hint)[0] if optional else hint)};")
         out.append(_interface(shape.__name__, "" if shape.__doc__ is dict.__doc__ else shape.__doc__ or "", rows))
-    replies = (*REPLIES, *sheet_shapes.REPLIES, *playing_shapes.REPLIES, *midi_shapes.REPLIES, *score_shapes.REPLIES)
+    replies = (
+        *REPLIES,
+        *sheet_shapes.REPLIES,
+        *playing_shapes.REPLIES,
+        *midi_shapes.REPLIES,
+        *score_shapes.REPLIES,
+        *paper_shapes.REPLIES,
+    )
     out.append(f"export type Reply = {' | '.join(shape.__name__ for shape in replies)};\n")
     return "\n".join(out)
 

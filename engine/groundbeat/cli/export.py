@@ -18,17 +18,19 @@ from ..codec.groove_write import write_groove
 from ..codec.tab_text import tab_text
 from ..errors import RequestError
 from ..variation.stack import grow
-from . import midi_export, score_export
+from . import midi_export, paper_export, score_export
 from .sources import BARS, GROOVE, load, tell
 
 SOUND, TEXT, SET = (".wav", ".flac"), (".toml", ".txt"), ".zip"
 COUNTS = ("click", "pitched", "spoken")
-MIDI, SCORE = midi_export.ENDS, score_export.ENDS
+MIDI, SCORE, PAPER = midi_export.ENDS, score_export.ENDS, paper_export.ENDS
 LOOPS = 4  # rounds of a file where it is not said. Our choice
 LOOSE = 20  # how loosely a file is played where it is not said; a set is practised with and is exact. As on the page
 
 OUT = typer.Option(
-    "-o", metavar="FILE", help="A .wav .flac .mid .musicxml .mxl .txt or .toml file, or .zip with --set."
+    "-o",
+    metavar="FILE",
+    help="A .wav .flac .mid .musicxml .mxl .pdf .svg .png .txt or .toml file, or .zip with --set.",
 )
 STAGE = typer.Option("--stage", metavar="N", help="Which stage: 0 is the base beat, the last one if it is not said.")
 TEMPO = typer.Option("--tempo", metavar="BPM", help="Tempo in beats a minute; the groove's goal if it is not said.")
@@ -93,9 +95,15 @@ def export(
     count: Annotated[str, COUNTED] = "",
     click_volume: Annotated[float | None, LOUD] = None,
     click_pan: Annotated[float, PAN] = 0,
+    paper: Annotated[str, paper_export.PAPER] = "",
+    large: Annotated[bool, paper_export.LARGE] = False,
+    no_counts: Annotated[bool, paper_export.NO_COUNTS] = False,
+    no_sticking: Annotated[bool, paper_export.NO_STICKING] = False,
+    at: Annotated[str, paper_export.AT] = "",
 ) -> None:
-    """Write a stage as sound to play along with, as MIDI or MusicXML, or the groove as tablature or a groove file."""
+    """Write a stage as sound, MIDI, MusicXML or a staff, or the groove as a lesson sheet, tablature or groove file."""
     end = _kind(out, as_set)
+    printed = paper_export.Asked(paper, large, voices, no_counts, no_sticking, at, player)
     asked = {
         "--tempo": tempo, "--loops": loops is not None, "--click": click, "--count-in": count_in is not None,
         "--clicks": clicks, "--kit": kit,
@@ -105,7 +113,7 @@ def export(
         "--count": count, "--click-volume": click_volume is not None, "--click-pan": click_pan,
         "--profile": profile, "--ticks": ticks, "--straight": straight, "--rimshot": rimshot,
         "--voices": voices, "--sticking": sticking, "--counts": counts, "--bar-signs": bar_signs,
-        "--older-marks": older_marks,
+        "--older-marks": older_marks, **paper_export.given(printed),
     }  # fmt: skip
     _only_where_it_counts(asked, end)
     document = load(groove, bars)
@@ -124,6 +132,9 @@ def export(
             document, stages, end, stage, through, hundredths, voices, sticking, counts, bar_signs, older_marks
         )
         write(out, lambda handle: handle.write(data))
+        return
+    if end in PAPER:
+        write(out, lambda handle: paper_export.fill(handle, end, document, stages, stage, printed))
         return
     if end in TEXT:
         text = write_groove(document) if end == ".toml" else tab_text(document, stages, stage)
@@ -198,8 +209,8 @@ def _kind(out: Path, as_set: bool) -> str:
         raise RequestError(f'a set is a .zip file; "{out.name}" is none', field="o")
     if end == SET and not as_set:
         raise RequestError("a .zip file holds a set to play along with: say --set", field="o")
-    if end not in (*SOUND, *MIDI, *SCORE, *TEXT, SET):
-        known = ", ".join((*SOUND, MIDI[0], *SCORE, *TEXT))
+    if end not in (*SOUND, *MIDI, *SCORE, *PAPER, *TEXT, SET):
+        known = ", ".join((*SOUND, MIDI[0], *SCORE, *PAPER, *TEXT))
         what = f'cannot write "{end}" files' if end else f'"{out.name}" has no end that says what it is to be'
         raise RequestError(f"{what}; there are {known}, and .zip with --set", field="o")
     return end
@@ -208,12 +219,15 @@ def _kind(out: Path, as_set: bool) -> str:
 def _only_where_it_counts(asked: dict[str, Any], end: str) -> None:
     """Refuse what would do nothing."""
     given = [name for name, value in asked.items() if value]
-    others = (*midi_export.ONLY, *score_export.ONLY)
+    others = (*midi_export.ONLY, *score_export.ONLY, *paper_export.ONLY)
     sound = ("--clean", "--as", *others)
-    midi, score = (tuple(name for name in asked if name not in of.COUNT) for of in (midi_export, score_export))
+    midi, score, paper = (
+        tuple(name for name in asked if name not in of.COUNT) for of in (midi_export, score_export, paper_export)
+    )
     idle = {
         ".toml": asked, ".txt": asked, SET: ("--tempo", "--seamless", "--through", "--back", *others),
         ".wav": sound, ".flac": sound, **dict.fromkeys(MIDI, midi), **dict.fromkeys(SCORE, score),
+        **{name: (*paper, *paper_export.idle(name)) for name in PAPER},
     }[end]  # fmt: skip
     wrong = [name for name in given if name in idle]
     if wrong:

@@ -12,7 +12,7 @@ from .sources import tell
 
 PLAIN, PACKED = ".musicxml", ".mxl"
 ENDS = (PLAIN, PACKED)
-VOICES = typer.Option("--voices", metavar="1|2", help="Hands and feet in one voice or in two; with .musicxml and .mxl.")
+VOICES = typer.Option("--voices", metavar="1|2", help="Hands and feet in one voice or in two, where there is a staff.")
 STICKING = typer.Option(
     "--sticking", metavar="FORM", help="The hands as words, lyric, fingering or none; with .musicxml and .mxl."
 )

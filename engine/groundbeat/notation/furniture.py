@@ -84,7 +84,7 @@ def opening(meter: Meter, right: int, first: bool, loops: bool, marks: list[Mark
 
 def closing(right: int, marks: list[Mark]) -> None:
     """Draw the repeat sign at the end of the last line; its thin line takes the place of the last bar line."""
-    last = max(place for place, mark in enumerate(marks) if mark.kind == "bar line")
+    last = max((mark.box[2], place) for place, mark in enumerate(marks) if mark.kind == "bar line")[1]
     del marks[last]
     x = right - REPEAT
     for line in (3, 5):

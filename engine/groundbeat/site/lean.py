@@ -5,11 +5,11 @@ load a .pyc can write one. Most of Pyodide's start is compiling its standard lib
 just the modules in use, compiled beforehand and stored without compression, cuts the start to a third and is
 the smaller download.
 
-In: /plan.json {"engine": [module], "later": [module], "library": [module], "extras": [module]}, the engine's
+In: /plan.json {"engine": [module], "later": {part: [module]}, "library": [module], "extras": [module]}, the engine's
 sources under /engine ("later" are those of its modules that come after the start), packages from outside under
-/extras, the whole standard library as Pyodide ships it. Out, in /out: stdlib.zip, engine.zip, playing.zip (what comes
-later of the engine), extras.zip (packages from outside, and what only they need of the standard library), and
-modules.json, which lists what is in them. Bytes are the same on every run: fixed dates and order, hash-based pycs that
+/extras, the whole standard library as Pyodide ships it. Out, in /out: stdlib.zip, engine.zip, a zip for each later part
+of the engine, extras.zip (packages from outside, and what only they need of the standard library), and modules.json,
+which lists what is in them. Bytes are the same on every run: fixed dates and order, hash-based pycs that
 are never checked, no docstrings or asserts.
 """
 
@@ -24,7 +24,7 @@ with open("/plan.json") as file:
     plan = json.load(file)
 
 sys.path.insert(0, "/engine")
-for name in plan["library"] + plan["engine"] + plan["later"]:
+for name in plan["library"] + plan["engine"] + [name for part in plan["later"].values() for name in part]:
     importlib.import_module(name)
 needed = booted | set(sys.modules)
 
@@ -107,6 +107,7 @@ report = {
     "library": write_library(),
     "engine": write_engine("engine", plan["engine"]),
 }
-report["playing"] = write_engine("playing", plan["later"])
+for later, modules in plan["later"].items():
+    report[later] = write_engine(later, modules)
 report["extras"] = write_extras()
 Path("/out/modules.json").write_text(json.dumps(report, indent=1) + "\n")

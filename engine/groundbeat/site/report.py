@@ -37,7 +37,7 @@ def weigh(out: Path, *, brotli: bool = False, cache: Path = CACHE) -> dict[str, 
     known_file.write_text(json.dumps(known))
     start = {name: sizes for name, sizes in files.items() if name.startswith(START)}
     # The processor loads with the first play, the other parts of the engine when it first needs one of them.
-    late = re.compile(r"app/processor|py/\w+/(extras|playing)-")
+    late = re.compile(r"app/processor|py/\w+/(extras|playing|notation)-")
     start = {name: sizes for name, sizes in start.items() if not late.match(name)}
     return {"files": files, "start": {"requests": len(start), **_sum(start)}, "all": _sum(files)}
 

@@ -1,10 +1,10 @@
 """What does the page load to run Python?
 
 `py/<hash>/` holds Pyodide's loader and WebAssembly as they come from its npm package, the standard library
-cut down to the modules in use, the engine, what the engine needs to judge how a beat is played, and the extras. The
-hash is that of everything but the last three, whose zips carry their own: a change of the engine alone leaves the
-four big megabytes in every visitor's cache. The playing part and the extras (packages that few visits use) come when
-the worker first needs one.
+cut down to the modules in use, the engine, what the engine needs to judge how a beat is played, what it needs to write
+notation, and the extras. The hash is that of everything but the last four, whose zips carry their own: a change of the
+engine alone leaves the four big megabytes in every visitor's cache. Playing, notation and the extras (packages that few
+visits use) come when the worker first needs one.
 
 The modules in use are those that Pyodide itself has loaded once started, whatever the engine's browser rooms
 import (at the top or on use), and a list of what is reached only when something goes wrong.
@@ -30,13 +30,13 @@ BROWSER_ROOMS = (
 )
 """The rooms that run in the browser. sound needs NumPy; site and cli are for the desk."""
 
-LATER_ROOMS = ("analysis",)
-"""Rooms that no first answer needs: they come in a zip of their own, with the first question about playing."""
+LATER_ROOMS = {"analysis": "playing", "notation": "notation"}
+"""Rooms that no first answer needs, and the zips that they come in with the first question about them: bridge.door."""
 
 EXTRAS = ("segno", "defusedxml.ElementTree")
 """What the engine imports on use from outside the standard library, by dotted name: pure Python alone."""
 
-PARTS = ("engine", "playing", "extras")
+PARTS = ("engine", *LATER_ROOMS.values(), "extras")
 """Zips with a hash of their own."""
 
 LOADER = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm")
@@ -58,7 +58,7 @@ class Runtime:
     folder: str
     """Relative, with a slash at the end: "py/<hash>/"."""
     facts: dict[str, object]
-    """{wasm, stdlib, engine, playing, extras: {name, size}, lock: {...}}, for the worker."""
+    """{wasm, stdlib, engine, playing, notation, extras: {name, size}, lock: {...}}, for the worker."""
 
 
 def browser_modules(engine: Path) -> list[str]:
@@ -104,17 +104,21 @@ def extra_packages() -> list[Path]:
 def make_lean(engine: Path, web: Path, cache: Path = CACHE) -> Path:
     """Compile library, engine and extras with Pyodide's own Python, or take them from the cache.
 
-    Returns a folder with stdlib.zip, engine.zip, playing.zip, extras.zip and modules.json. Raises SiteError if a
-    module of the browser rooms, or one of the extras, does not import in the browser's Python.
+    Returns a folder with stdlib.zip, engine.zip, those of LATER_ROOMS, extras.zip and modules.json. Raises SiteError if
+    a module of the browser rooms, or one of the extras, does not import in the browser's Python.
     """
     here = Path(__file__).parent
     pyodide = packages(web) / "pyodide"
     modules = browser_modules(engine)
     if "groundbeat.bridge.door" not in modules:
         raise SiteError("there is no engine/groundbeat/bridge/door.py: nothing would answer the page")
-    later = [name for name in modules if name.split(".")[1:2] and name.split(".")[1] in LATER_ROOMS]
+    later: dict[str, list[str]] = {part: [] for part in LATER_ROOMS.values()}
+    first: list[str] = []
+    for name in modules:
+        part = LATER_ROOMS.get(name.split(".")[1] if "." in name else "")
+        (later[part] if part else first).append(name)
     plan = {
-        "engine": [name for name in modules if name not in later],
+        "engine": first,
         "later": later,
         "library": sorted({*library_modules(engine, modules), *RESERVE}),
         "extras": [*EXTRAS],
