@@ -111,9 +111,14 @@ def figures(rows: NDArray[np.float64], begun: float, loop: float, ticks: float, 
         if 0 < after < len(drawn) and frame > begun:
             shown.append(now[after] - now[0] - (frame - rest) / slope)
     steps = np.diff(now)
+    late = (heard - drawn) * ms
+    worst = int(np.abs(late).argmax())
     return {
         "seconds": round((now[-1] - now[0]) / 1000, 1),
-        "light, ms late": spread((heard - drawn) * ms),
+        "light, ms late": spread(late),
+        "more than 20 ms off, of 1000 frames": round(1000 * float((np.abs(late) > 20).mean()), 1),
+        "the worst was at, s": round((now[worst] - now[0]) / 1000, 2),
+        "after a frame of, ms": round(float(steps[worst - 1]), 1) if worst else None,
         "strokes, ms late": spread(np.array(shown)),
         "frame of the picture, ms": {"median": round(float(np.median(steps)), 1), "longest": round(float(steps.max()), 1)},
         "the context's time alone, ms late": spread((heard - current * RATE) * ms),

@@ -76,7 +76,7 @@ def test_playing_through_the_stages_shows_each_in_its_turn(open_page: OpenPage, 
     page = open_page(link)
     page.get_by_role("spinbutton", name="Tempo").fill("300")
     page.keyboard.press("Tab")
-    page.get_by_role("spinbutton", name="each").fill("1")
+    page.get_by_role("spinbutton", name="each times").fill("1")
     page.keyboard.press("Tab")
     page.get_by_label("and back to the base").uncheck()
     page.get_by_role("button", name="Play through the stages").click()
