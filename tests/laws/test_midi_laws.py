@@ -116,7 +116,11 @@ def is_as_the_timeline_says(file, groove, stages, wish):
             if event.stop:
                 continue
             exact = (Fraction(event.at, line.parts) + turn * line.loop // line.parts) * wish.ticks / 10080
-            place = floor(exact + Fraction(event.us * wish.ticks, us) + Fraction(1, 2)), keys[event.surface]
+            own = Fraction(event.lead * wish.ticks, us)
+            room = Fraction(event.room, line.parts) * wish.ticks / 10080
+            bound = max(-room, min(room, own)) if event.room else own  # a grace comes closer at a quick tempo
+            late = Fraction(event.us * wish.ticks, us) - own + bound
+            place = floor(exact + late + Fraction(1, 2)), keys[event.surface]
             into = graces if event.grace else strokes
             into[place] = max(into.get(place, 0), VELOCITIES[event.dynamic])
     wanted = graces | strokes

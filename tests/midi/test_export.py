@@ -156,10 +156,18 @@ def test_a_flam_is_a_quiet_note_before_and_comes_back_as_a_flam() -> None:
     assert strokes(base_beat(read(data)).beat) == [(Q, "snare", "accent", "flam", "R")]
 
 
-@pytest.mark.parametrize(("grace", "count"), [("drag", 3), ("ruff", 4), ("buzz", 6), ("diddle", 2), ("choke", 1)])
+@pytest.mark.parametrize(("grace", "count"), [("drag", 3), ("ruff", 4), ("buzz", 11), ("diddle", 2), ("choke", 1)])
 def test_every_grace_is_heard_and_comes_back(grace: str, count: int) -> None:
     document = groove(Stroke(2 * Q, "snare", "normal", grace))
     assert len(notes(written(document))) == count
+    assert back(document).beat == document.base
+
+
+def test_graces_come_closer_at_a_quick_tempo_than_the_stroke_before() -> None:
+    document = groove(*(Stroke(k * SIXTEENTH, "snare", "normal", "ruff") for k in range(3, 16)), tempo=30000)
+    found = notes(written(document))
+    assert [now for now, _, velocity in found if velocity == 84] == [k * SIXTEENTH for k in range(3, 16)]
+    assert all(now == k * SIXTEENTH for k in range(3, 16) for now, _, _ in found[(k - 3) * 4 + 3 : (k - 2) * 4])
     assert back(document).beat == document.base
 
 

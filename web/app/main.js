@@ -28,6 +28,9 @@ const NO_SOUND =
   "This page came over plain http, so the browser gives it no sound and keeps nothing for offline use. Everything is " +
   "drawn all the same. To hear it, open the page by its https address, or on the computer that serves it as localhost.";
 
+/** Milliseconds to wait where a browser does not say when it is idle. Our choice. */
+const REST = 500;
+
 const ONLY_AN_EXAMPLE = " What you see is an example, not what the link holds.";
 
 const { worker = "", processor = "", runtime = "", kit = "", stored = "" } = document.documentElement.dataset;
@@ -39,11 +42,21 @@ const address = new Address();
 const listening = new Listening(player, engine, store);
 const commands = new Commands(store, engine, listening, address);
 let kept = false;
+let warmed = false;
 
 function show() {
   const { view } = store.state;
   document.title = view?.title ? `${view.title} · Groundbeat` : "Groundbeat";
   render(layPage(store.state, commands, () => listening.hear()), main);
+  warm();
+}
+
+/** Fetch what the groove on the page needs of the kit, once it is drawn and nothing else is to be done: then the first play waits less. */
+function warm() {
+  if (warmed || !isSecureContext || store.state.engine !== "ready" || !store.state.timeline) return;
+  warmed = true;
+  const idle = globalThis.requestIdleCallback ?? ((/** @type {() => void} */ act) => setTimeout(act, REST));
+  idle(() => player.warm(), { timeout: 10 * REST });
 }
 
 async function showExample() {

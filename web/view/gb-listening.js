@@ -86,6 +86,11 @@ export class GbListening extends LitElement {
     /** @type {string[]} */ this.soloed = [];
   }
 
+  /** What steers the sound while it chooses the stage, null where nothing does. @returns {Element | null} */
+  get steering() {
+    return /** @type {import("./gb-turns.js").GbTurns | null} */ (this.renderRoot.querySelector("gb-turns"))?.changer ?? null;
+  }
+
   render() {
     const volume = Math.round(this.volume * 100);
     return html`<div role="group" aria-label="Listening">

@@ -56,6 +56,7 @@ export class GbStages extends LitElement {
     view: { attribute: false },
     chosen: { type: Number },
     playing: { type: Boolean },
+    led: { type: Boolean },
     clock: { attribute: false, hasChanged: never },
     hands: { attribute: false },
     findKit: { attribute: false, hasChanged: never },
@@ -104,6 +105,8 @@ export class GbStages extends LitElement {
     /** @type {View | null} */ this.view = null;
     this.chosen = 0;
     this.playing = false;
+    /** whether the sound chooses the stage, by turns or through them all */ this.led = false;
+    /** @type {() => Element | null} what steers the sound then, and must stay on the screen */ this.steered = () => null;
     /** @type {() => Heard | null} */ this.clock = () => null;
     /** @type {import("./gb-places.js").Hands | null} */ this.hands = null;
     /** @type {() => Promise<{ kit?: string[] }>} */ this.findKit = async () => ({});
@@ -262,7 +265,8 @@ export class GbStages extends LitElement {
 
   /** @param {Map<PropertyKey, unknown>} changed */
   updated(changed) {
-    if (changed.get("chosen") !== undefined) this.#holding.stayInSight(this.renderRoot, !changed.has("view"));
+    if (changed.get("chosen") !== undefined && this.led && !this.#holding.holds) this.#holding.follow(this.renderRoot, this.steered());
+    else if (changed.get("chosen") !== undefined) this.#holding.stayInSight(this.renderRoot, !changed.has("view"));
     else if (changed.has("view") && this.#holding.holds) this.#holding.stayInSight(this.renderRoot, false);
     if (this.#refocus) {
       this.#refocus = false;

@@ -44,6 +44,11 @@ export class GbTurns extends LitElement {
     this.ready = false;
   }
 
+  /** What changes over, null where nothing takes turns. @returns {Element | null} */
+  get changer() {
+    return this.renderRoot.querySelector(".over");
+  }
+
   render() {
     const { on, every } = this.turns;
     const own = on ? this.turns.own : this.chosen;
@@ -62,7 +67,7 @@ export class GbTurns extends LitElement {
         @change=${(/** @type {Event} */ e) => tell({ every: Math.min(MOST, Math.max(1, Math.round(numberIn(e)) || 1)) })} />
         ${every === 1 ? "round" : "rounds"}</label>
       ${on
-        ? html`<button type="button" @click=${() => this.dispatchEvent(new CustomEvent("change-over", { bubbles: true, composed: true }))}>
+        ? html`<button type="button" class="over" @click=${() => this.dispatchEvent(new CustomEvent("change-over", { bubbles: true, composed: true }))}>
             Change over at the loop point</button><span role="status">Now ${name(this.chosen)}</span>`
         : nothing}`;
   }

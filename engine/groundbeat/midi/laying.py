@@ -15,7 +15,7 @@ from ..model.beat import Stroke
 from ..model.feel import Feel
 from ..model.groove import Groove
 from ..model.meter import QUARTER
-from ..timeline.unroll import BASE, unroll
+from ..timeline.unroll import BASE, Event, unroll
 from ..variation.stack import Stage
 from .bars import nearest
 from .drums import DRUM_CHANNEL
@@ -82,6 +82,15 @@ def lay_out(chosen: Sequence[Stage], wish: Wish) -> tuple[list[Section], list[Ru
     return sections, runs, file_ticks(at, wish)
 
 
+def _offset(event: Event, parts: int, scale: Fraction, tick_us: Fraction) -> Fraction:
+    """Give the file ticks of `us`; a grace that would lie further from its stroke than it has room comes closer."""
+    late = event.us * tick_us
+    over = abs(event.lead) * tick_us - Fraction(event.room, parts) * scale
+    if not event.room or over <= 0:
+        return late
+    return late - over if event.lead > 0 else late + over
+
+
 def sounding(groove: Groove, chosen: Sequence[Stage], wish: Wish, runs: Sequence[Run], us: int) -> Iterator[Note]:
     """Everything that sounds, in the order in which the timeline tells it."""
     scale = Fraction(wish.ticks, QUARTER)
@@ -99,7 +108,7 @@ def sounding(groove: Groove, chosen: Sequence[Stage], wish: Wish, runs: Sequence
                 stroke = strokes[event.id]
                 stop = stops.get(event.id)
                 yield Note(
-                    (start + Fraction(event.at, line.parts)) * scale + event.us * tick_us,
+                    (start + Fraction(event.at, line.parts)) * scale + _offset(event, line.parts, scale, tick_us),
                     event.surface, event.dynamic, stroke,
                     None if event.grace else start + stroke.at,
                     None if stop is None else start * scale + stop,

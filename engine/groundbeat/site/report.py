@@ -18,7 +18,7 @@ MARK = ".built.json"
 """The file that tells a built folder from any other: what it was made from, and this report."""
 
 START = ("index.html", "app/", "py/", "stored/example")
-"""What a first visit loads before the engine answers; the kit comes with the first play."""
+"""What a first visit loads before the engine answers; the sounds of the groove come later, once the page is at rest."""
 
 
 def weigh(out: Path, *, brotli: bool = False, cache: Path = CACHE) -> dict[str, Any]:

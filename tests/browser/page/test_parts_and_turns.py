@@ -9,6 +9,13 @@ from playwright.sync_api import Page, expect
 
 from .conftest import OpenPage, in_both_schemes, view_of
 
+FRAMES = (
+    "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => requestAnimationFrame(done))))"
+)
+ON_SCREEN = """(part) => {
+  const { top, bottom } = part.getBoundingClientRect();
+  return top < innerHeight && bottom > 0;
+}"""
 SLACK_TIDE = (Path(__file__).parents[3] / "examples" / "slack-tide.toml").read_text()
 
 
@@ -54,6 +61,28 @@ def test_two_stages_take_turns_and_change_over_when_asked(open_page: OpenPage, l
     expect(page.get_by_role("button", name="Take turns")).to_have_attribute("aria-pressed", "false")
     expect(page.get_by_role("button", name="Stop")).to_be_visible()
     expect_chosen(page, "2")
+
+
+def test_the_page_moves_only_to_a_stage_out_of_view_and_never_takes_the_change_over_away(
+    open_page: OpenPage, link: str
+):
+    page = open_page(link, width=360)  # there the controls stand below the stages
+    page.get_by_role("button", name="Take turns").click()
+    over = page.get_by_role("button", name="Change over")
+    before = page.locator("gb-stages section.chosen").get_attribute("data-stage")
+    over.click()
+    expect(page.locator("gb-stages section.chosen")).not_to_have_attribute("data-stage", str(before), timeout=15_000)
+    expect(over).to_be_focused()
+    page.evaluate(FRAMES)
+    assert over.evaluate(ON_SCREEN)
+    page.get_by_role("spinbutton", name="Rounds of each in turn").fill("1")
+    page.get_by_role("spinbutton", name="Rounds of each in turn").press("Tab")
+    page.evaluate("scrollTo(0, 0)")
+    for stage in ("4", "0", "4"):
+        expect_chosen(page, stage)
+        page.evaluate(FRAMES)
+        assert page.locator("gb-stages section.chosen").evaluate(ON_SCREEN)
+        assert not over.evaluate(ON_SCREEN)
 
 
 def expect_chosen(page: Page, stage: str) -> None:

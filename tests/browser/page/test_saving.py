@@ -28,7 +28,7 @@ DECODE = """async (address) => {
     reader.readAsDataURL(new Blob([bytes]));
   });
   const parts = {};
-  for (const part of ["click", "kick", "snare", "ride"]) {
+  for (const part of ["click", "kick", "snare", "hi-hat", "ride"]) {
     const bytes = await (await fetch(new URL(manifest.parts[part].ogg, new URL(address, document.baseURI)))).arrayBuffer();
     parts[part] = await text((await context.decodeAudioData(bytes)).getChannelData(0));
   }
@@ -85,3 +85,19 @@ def test_the_page_and_the_command_line_make_the_same_file(open_page: OpenPage, d
     assert len(other.numbers) == pytest.approx(len(made.numbers), abs=64)
     both = min(len(other.numbers), len(made.numbers))
     assert np.abs(other.numbers[:both] - made.numbers[:both]).max() <= 1
+    # All stages one after the other, as they are played through: to the last and back.
+    dialog = page.get_by_role("dialog")
+    dialog.get_by_role("spinbutton", name="Rounds", exact=True).fill("1")
+    dialog.get_by_role("spinbutton", name="Rounds", exact=True).press("Tab")
+    dialog.get_by_role("checkbox", name="all stages, one after the other").check()
+    expect(dialog).to_contain_text(
+        "From the base beat to stage 4 and back, each stage as you hear it now, at 92, with the click"
+    )
+    with page.expect_download() as download:
+        dialog.get_by_role("button", name="Save the sound").click()
+    assert download.value.suggested_filename == "slack-tide-there-and-back-at-92.wav"
+    way = takealong.way_through(grow(groove), 4, True)
+    assert way == (0, 1, 2, 3, 4, 3, 2, 1, 0)
+    made = takealong.make(groove, grow(groove), wish._replace(loops=1, through=way), voices)
+    assert len(voices) == known
+    assert download.value.path().read_bytes() == file.wav(made.numbers, 44100)
