@@ -7,6 +7,9 @@
 /** Pixels of a staff space in a picture that is saved, and how many spaces wide its lines may be. Our choice. */
 const PICTURE = { space: 10, width: 110 };
 
+/** Dots to a pixel, so that a picture is sharp on close screens. Our choice. */
+const DOTS = 2;
+
 /**
  * Make a file of a document.
  * @param {Commands} commands @param {import("../draw/shapes.js").View} shown @param {{ stage: number, counts: boolean, sticking: boolean }} how
@@ -31,13 +34,37 @@ export function makerOf(commands, shown, { stage, counts, sticking }) {
       return told.trouble ? told : made([told.text], "text/plain", `${name}.txt`, told.says);
     }
     const told = await ask({ ask: "staff", counts, sticking, ...PICTURE });
-    return told.trouble ? told : made([told.svg], "image/svg+xml", `${name}.svg`, told.says);
+    if (told.trouble) return told;
+    if (kind === "staff") return made([told.svg], "image/svg+xml", `${name}.svg`, told.says);
+    const png = await dotsOf(told.svg);
+    return png ? made([png], "image/png", `${name}.png`, told.says) : { trouble: "The browser draws no picture of it. Take the SVG." };
   };
 }
 
 /** @param {BlobPart[]} parts @param {string} type @param {string} ending @param {string[]} says @returns {Made} */
 function made(parts, type, ending, says) {
   return { blob: new Blob(parts, { type }), ending, says: says.map((text) => (/[.!?]$/.test(text) ? text : `${text}.`)) };
+}
+
+/** Draw an SVG in dots, black on white. @param {string} svg @returns {Promise<Blob | null>} null where the browser does not */
+async function dotsOf(svg) {
+  const image = new Image();
+  image.src = `data:image/svg+xml,${encodeURIComponent(svg)}`; // the page's policy lets in no blob: images
+  try {
+    await image.decode();
+  } catch {
+    return null;
+  }
+  const sheet = document.createElement("canvas");
+  const { documentElement: root } = new DOMParser().parseFromString(svg, "image/svg+xml"); // an image rounds its size
+  sheet.width = Math.ceil(DOTS * Number(root.getAttribute("width")));
+  sheet.height = Math.ceil(DOTS * Number(root.getAttribute("height")));
+  const pen = sheet.getContext("2d");
+  if (!pen) return null;
+  pen.fillStyle = "#fff";
+  pen.fillRect(0, 0, sheet.width, sheet.height);
+  pen.drawImage(image, 0, 0, sheet.width, sheet.height);
+  return new Promise((done) => sheet.toBlob(done, "image/png"));
 }
 
 /** @param {string} base64 @returns {Uint8Array<ArrayBuffer>} */

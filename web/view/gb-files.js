@@ -18,7 +18,7 @@ const FETCHED = 60_000;
 
 /** @typedef {{ most: number, about: (rounds: number) => string, save: (rounds: number) => Promise<{ wav: Blob | null, ending: string, says: string }>, through: SoundFile | null }} SoundFile
  *   through: the stages one after the other, where there are several */
-/** @typedef {"midi" | "score" | "packed" | "tab" | "staff"} Kind */
+/** @typedef {"midi" | "score" | "packed" | "tab" | "staff" | "picture"} Kind */
 /** @typedef {{ blob?: Blob, ending?: string, says?: string[], trouble?: string }} Made ending: of its name */
 /** @typedef {(kind: Kind, how: { whole: boolean, pads: boolean }) => Promise<Made>} Make */
 
@@ -85,7 +85,8 @@ export class GbFiles extends LitElement {
         ${this.#row("score", "MusicXML", "The notes as they are written, for programs that print or edit scores.")}
         ${this.#row("packed", "MusicXML, packed", "The same in a smaller file (.mxl).")}
         ${this.#row("tab", "Tablature", "Letters on lines, for a message or a mail; it opens here again.")}
-        ${whole && this.several ? nothing : this.#row("staff", "Staff as SVG", "The staff as a picture that stays sharp, for a page or a slide.")}
+        ${whole && this.several ? nothing : html`${this.#row("staff", "Staff as SVG", "The staff as a picture that stays sharp, for a page or a slide.")}
+          ${this.#row("picture", "Staff as PNG", "The same in dots, black on white, for a chat.")}`}
         ${this.#wished ? this.#sound(this.#wished) : nothing}
       </ul>
     </section>`;

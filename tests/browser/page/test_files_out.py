@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import json
+import math
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -12,7 +13,7 @@ from playwright.sync_api import Page, expect
 
 from groundbeat.bridge.door import answer
 
-from .conftest import OpenPage, view_of, violations
+from .conftest import OpenPage, view_of
 
 DOCUMENT = view_of((Path(__file__).parents[3] / "examples/slack-tide.toml").read_text())["document"]
 
@@ -46,8 +47,13 @@ def test_each_file_is_that_of_the_engine(open_page: OpenPage):
     expect(page.get_by_role("dialog").get_by_role("status")).to_contain_text("the variations")
     name, svg = saved(page, "Staff as SVG")
     assert name == "slack-tide-stage-2.svg" and ElementTree.fromstring(svg).tag.endswith("svg")
+    name, png = saved(page, "Staff as PNG")
+    # Signature, then the chunk IHDR with width and height (PNG, section 11.2.1).
+    size = [int.from_bytes(png[at : at + 4], "big") for at in (16, 20)]
+    wide, high = (float(ElementTree.fromstring(svg).get(side, "")) for side in ("width", "height"))
+    assert name == "slack-tide-stage-2.png" and png[:8] == b"\x89PNG\r\n\x1a\n"
+    assert size == [math.ceil(2 * wide), math.ceil(2 * high)] and len(png) > 4000
     page.get_by_role("checkbox", name="all stages, one after the other").check()
     expect(page.get_by_role("button", name="Save Staff as SVG")).to_have_count(0)
     assert saved(page, "MIDI")[1] == of_engine("export_midi", stage=2, through=True, profile="kit")
     assert saved(page, "Tablature") == ("slack-tide-stages.txt", of_engine("export_tab", stage=2, through=True))
-    assert violations(page) == []
