@@ -65,7 +65,7 @@ export class GbStaff extends LitElement {
   #shown = "";
   #frame = 0;
   #timer = 0;
-  /** What was asked for last, and what stands there. */
+  /** What was asked for last; a refusal is not asked for again until it is switched off and on, or the beat changes. */
   #asked = "";
 
   constructor() {
@@ -137,7 +137,6 @@ export class GbStaff extends LitElement {
       if (wish !== this.#asked) return; // a newer one is on its way
       const drawing = told.svg ? readDrawing(told.svg) : null;
       this.trouble = drawing ? "" : told.trouble || "The engine drew no staff. Switch it off and on to try again.";
-      if (!drawing) this.#asked = `none ${wish}`; // not again by itself
       this.drawing = drawing;
       this.says = told.says ?? [];
       this.#shown = "";

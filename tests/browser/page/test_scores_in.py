@@ -34,7 +34,7 @@ def choose(page: Page, name: str, data: bytes, bars: str = "") -> None:
 
 
 def test_a_score_opens_plain_packed_and_pasted_and_by_its_bytes_not_its_name(open_page: OpenPage):
-    page = open_page(own_engine=True)  # what reads XML comes to the engine when it is wanted
+    page = open_page()
     choose(page, "low-water.bin", b"\xff\xfe" + score(1).decode().replace("UTF-8", "UTF-16").encode("utf-16-le"))
     expect(page.locator("gb-stages section")).to_have_count(1)
     assert columns(page, 0, "snare") == [5, 12]
