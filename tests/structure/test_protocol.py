@@ -14,16 +14,33 @@ from typing import Any, Literal, NotRequired, Union, get_args, get_origin, get_t
 
 import pytest
 
-from groundbeat.bridge import midi_shapes, paper_shapes, playing_shapes, score_shapes, shapes, sheet_shapes
+from groundbeat.bridge import (
+    midi_shapes,
+    paper_shapes,
+    playing_shapes,
+    score_shapes,
+    shapes,
+    sheet_shapes,
+    staff_shapes,
+)
 from groundbeat.bridge.door import answer
 from groundbeat.bridge.messages import questions
-from groundbeat.bridge.on_use import ALL_ON_USE, BRING_ON_USE, MIDI_ON_USE, ON_USE, PAPER_ON_USE, SCORE_ON_USE
+from groundbeat.bridge.on_use import (
+    ALL_ON_USE,
+    BRING_ON_USE,
+    MIDI_ON_USE,
+    ON_USE,
+    PAPER_ON_USE,
+    SCORE_ON_USE,
+    STAFF_ON_USE,
+)
 from groundbeat.bridge.types import declarations
 
 REQUESTS = questions()
 MOST_DATACLASSES = 48  # each costs about 1.5 ms to define in a browser; 40 before ways, ideas and sheets were asked for
 REPLY_OF = {
     "lesson_sheet": paper_shapes.LessonSheetReply,
+    "staff": staff_shapes.StaffReply, "export_tab": staff_shapes.ExportTabReply,
     "hello": shapes.HelloReply, "open": shapes.ViewReply, "open_midi": shapes.ViewReply, "open_score": shapes.ViewReply,
     "view": shapes.ViewReply,
     "switch": shapes.ViewReply, "timeline": shapes.TimelineReply, "link": shapes.LinkReply, "new": shapes.ViewReply,
@@ -300,12 +317,14 @@ def test_the_questions_that_are_defined_on_use_are_known_by_name():
         playing_messages,
         score_in_messages,
         score_messages,
+        staff_messages,
     )
 
     assert tuple(playing_messages.REQUESTS) == ON_USE
     assert tuple(midi_messages.REQUESTS) == MIDI_ON_USE
     assert tuple(score_messages.REQUESTS) == SCORE_ON_USE
     assert tuple(paper_messages.REQUESTS) == PAPER_ON_USE
+    assert tuple(staff_messages.REQUESTS) == STAFF_ON_USE
     assert tuple(score_in_messages.REQUESTS) == BRING_ON_USE
     assert set(ALL_ON_USE).isdisjoint(messages.REQUESTS)
     assert set(REQUESTS) == {*messages.REQUESTS, *ALL_ON_USE}

@@ -5,7 +5,7 @@
  * what is known of playing it in playing.js.
  */
 
-import { FileTrouble, readFile } from "../input/files.js";
+import { FileTrouble, questionOf, readFile, readText } from "../input/files.js";
 import { Asking } from "./asking.js";
 import { Changes } from "./changes.js";
 import { storeClick, storedClick } from "./own-click.js";
@@ -14,6 +14,7 @@ import { isKit, storeKit, storedKit } from "./own-kit.js";
 import { storeHearing, storedHearing } from "./own-offset.js";
 import { storePlayer, storedPlayer } from "./own-player.js";
 import { storeSound } from "./own-sound.js";
+import { storeStaff, storedStaff } from "./own-staff.js";
 import { Playing } from "./playing.js";
 
 /** @typedef {import("../draw/shapes.js").View} View */
@@ -36,22 +37,21 @@ export class Commands {
     this.#listening = listening;
     this.#asking = new Asking(store, engine);
     this.#changes = new Changes(store, this.#asking, listening, address);
-    store.set({ player: storedPlayer(), loose: storedLoose(), ...storedClick(), ...storedHearing() });
+    store.set({ player: storedPlayer(), loose: storedLoose(), staff: storedStaff(), ...storedClick(), ...storedHearing() });
     new Playing(store, engine, () => this.#changes.busy);
     engine.addEventListener("state", () => this.#learnKinds());
   }
 
-  /** Open a link or the text of a groove file. @param {string} text @returns {Promise<void>} */
+  /** Open a link, or the text of a groove file, tablature or a score. @param {string} text @returns {Promise<void>} */
   open(text) {
-    return this.#changes.bring({ ask: "open", text });
+    const given = readText(text);
+    return this.#changes.bring(given.kind === "text" ? { ask: "open", text } : questionOf(given));
   }
 
-  /** Open a file of either kind. @param {File} file @param {string} [bars] of a MIDI file or tablature, "A-B" */
+  /** Open a file of any kind. @param {File} file @param {string} [bars] of a MIDI file, a score or tablature, "A-B" */
   async openFile(file, bars = "") {
     try {
-      const given = await readFile(file);
-      if (given.kind === "text") await this.#changes.bring({ ask: "open", text: given.text, name: given.name, bars });
-      else await this.#changes.bring({ ask: "open_midi", name: given.name, base64: given.base64, bars });
+      await this.#changes.bring(questionOf(await readFile(file), bars));
     } catch (error) {
       if (!(error instanceof FileTrouble)) throw error;
       this.#store.tell("open", { text: error.message, trouble: true, again: false });
@@ -158,6 +158,12 @@ export class Commands {
     storeSound(sounding);
     this.#store.set({ sounding });
     this.#listening.settle();
+  }
+
+  /** Show the chosen stage on a staff too, or not; it is remembered. @param {import("./own-staff.js").StaffLook} staff */
+  setStaff(staff) {
+    storeStaff(staff);
+    this.#store.set({ staff });
   }
 
   /** Say who plays, "" for the usual player; the document stays as it is. @param {string} player */

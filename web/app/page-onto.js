@@ -4,7 +4,7 @@
  */
 
 import { html, nothing } from "lit";
-import { FileTrouble, readFile } from "../input/files.js";
+import { FileTrouble, questionOf, readFile, readText } from "../input/files.js";
 import "../view/gb-kit.js";
 import "../view/gb-onto.js";
 
@@ -30,25 +30,33 @@ export function layOnto({ view, before, beats, engine, kit }, commands) {
   return html`<p class="onto"><button type="button" aria-haspopup="dialog" ?disabled=${engine !== "ready"}
       @click=${(/** @type {Event} */ e) => open(e, "gb-onto")}>Try these variations on another beat</button></p>
     <gb-onto .view=${shown} .beats=${beats}
-      .carry=${(/** @type {string} */ onto) => commands.probe({ ask: "carry", document, onto, kit })}
+      .carry=${(/** @type {string} */ onto) => carry(readText(onto), document, kit, commands)}
       .carryFile=${(/** @type {File} */ file) => carryFile(file, document, kit, commands)}
       @take=${(/** @type {CustomEvent} */ e) => commands.take(e.detail.document)}></gb-onto>`;
 }
 
 /**
- * Bring another beat as a file: of a MIDI file the first bar with strokes.
+ * Bring another beat as a file: of a MIDI file or a score the first bar with strokes.
  * @param {File} file @param {string} document @param {string} kit @param {Commands} commands @returns {Promise<any>}
  */
 async function carryFile(file, document, kit, commands) {
   try {
-    const given = await readFile(file);
-    if (given.kind === "text") return await commands.probe({ ask: "carry", document, onto: given.text, name: given.name, kit });
-    const made = await commands.probe({ ask: "open_midi", name: given.name, base64: given.base64 });
-    return made.trouble ? made : await commands.probe({ ask: "carry", document, onto: made.document, kit });
+    return await carry(await readFile(file), document, kit, commands);
   } catch (error) {
     if (!(error instanceof FileTrouble)) throw error;
     return { trouble: error.message };
   }
+}
+
+/**
+ * What is no text is first made a document of its own.
+ * @param {import("../input/files.js").Given} given @param {string} document @param {string} kit @param {Commands} commands @returns {Promise<any>}
+ */
+async function carry(given, document, kit, commands) {
+  const { name } = given;
+  if (given.kind === "text") return commands.probe({ ask: "carry", document, onto: given.text, name, kit });
+  const made = await commands.probe(questionOf(given));
+  return made.trouble ? made : commands.probe({ ask: "carry", document, onto: made.document, kit });
 }
 
 /** @param {Event} event @param {"gb-kit" | "gb-onto"} name */

@@ -5,6 +5,7 @@
 
 import { html, nothing } from "lit";
 import { layBefore } from "./page-playing.js";
+import { layStaff } from "./page-staff.js";
 import { studyButtons } from "./page-study.js";
 import { layFork } from "./page-ways.js";
 
@@ -13,8 +14,8 @@ import { layFork } from "./page-ways.js";
 /** @type {WeakMap<Commands, (key: number, setting: string) => Promise<any>>} one function each, so that nothing is drawn anew */
 const askers = new WeakMap();
 
-/** @param {State} state @param {Commands} commands */
-export function layWords(state, commands) {
+/** @param {State} state @param {Commands} commands @param {() => import("../view/light.js").Heard | null} clock */
+export function layWords(state, commands, clock) {
   const { view, chosen, kinds } = state;
   const stage = view?.stages[chosen];
   if (!view || !stage) return nothing;
@@ -34,7 +35,7 @@ export function layWords(state, commands) {
       ? html`<gb-hint name="words" text="Every underlined word can be changed: pick another, listen, then keep it or take it back."></gb-hint>`
       : nothing}
     ${layFork(state, commands)}
-  </div>${layBefore(state, commands, studyButtons(state))}</div>`;
+  </div>${layStaff(state, commands, clock)}${layBefore(state, commands, studyButtons(state))}</div>`;
 }
 
 /** @param {State} state @param {Commands} commands */

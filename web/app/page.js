@@ -10,6 +10,7 @@ import { kitButton, layKit, layOnto } from "./page-onto.js";
 import { isPast, layLimits } from "./page-playing.js";
 import { layStudy } from "./page-study.js";
 import { soundOf } from "./saving.js";
+import { makerOf } from "./taking.js";
 import { layNext, layWords } from "./page-words.js";
 import "../view/gb-help.js";
 import "../view/gb-hint.js";
@@ -42,7 +43,7 @@ export function layPage(state, commands, clock) {
       : nothing}
     ${view ? transport(state, commands) : nothing}
     ${view ? layKit(state, commands) : nothing}
-    ${view ? layStages(state, commands, clock, layWords(state, commands)) : state.expecting ? nothing : empty(state, commands)}
+    ${view ? layStages(state, commands, clock, layWords(state, commands, clock)) : state.expecting ? nothing : empty(state, commands)}
     ${notice("edit", state, commands)}
     ${layWays(state, commands)}
     ${layNext(state, commands)}
@@ -137,7 +138,7 @@ function empty({ beats, engine }, commands) {
       ? html`<h3>Common beats</h3><ul class="beats">${beats.map((beat) => html`<li><button type="button" @click=${() => commands.open(beat.link)}>
           <b dir="auto">${beat.title}</b> <span>${beat.about}</span></button></li>`)}</ul>`
       : nothing}
-    <p class="soft">A groove file or a drum MIDI file can also be dropped anywhere here.</p>
+    <p class="soft">A groove file, a drum MIDI file, a score or tablature can also be dropped anywhere here.</p>
   </section>`;
 }
 
@@ -145,8 +146,11 @@ function empty({ beats, engine }, commands) {
 function share(state, commands) {
   const { view, before } = state;
   const shown = before ?? view; // what is only tried is not in the link
+  const stage = Math.min(before ? state.beforeChosen : state.chosen, (shown?.stages.length ?? 1) - 1);
+  const how = { stage, ...state.staff };
   return html`<gb-share .link=${shown?.link ?? ""} .trouble=${shown?.link_trouble ?? ""} .document=${shown?.document ?? ""} .name=${shown?.title ?? ""}
-    .qr=${(/** @type {string} */ text) => commands.probe({ ask: "qr", text })} .sound=${soundOf(state, (stages) => commands.lines(stages))}
+    .qr=${(/** @type {string} */ text) => commands.probe({ ask: "qr", text })} .stage=${stage ? `stage ${stage}` : "the base beat"} ?several=${(shown?.stages.length ?? 1) > 1}
+    .make=${shown ? makerOf(commands, shown, how) : async () => ({})} .sound=${soundOf(state, (stages) => commands.lines(stages))}
     @sheets=${(/** @type {Event} */ e) => show(e, "gb-sheet")}></gb-share>`;
 }
 

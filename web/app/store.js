@@ -8,6 +8,7 @@
 import { USUAL } from "./own-click.js";
 import { EXACT } from "./own-loose.js";
 import { MODEST } from "./own-offset.js";
+import { PLAIN } from "./own-staff.js";
 
 /**
  * @typedef {"example" | "link" | "none"} Origin what is shown: the stored example, something opened, or nothing
@@ -26,7 +27,7 @@ import { MODEST } from "./own-offset.js";
  *   muted: string[], soloed: string[], kit: string, things: string[], presets: import("../protocol/messages.js").PresetInfo[],
  *   sounds: import("./own-sound.js").Sound[], sounding: string,
  *   player: string, playing: import("../draw/shapes.js").Playing | null, playingStale: boolean,
- *   home: ReadonlyMap<number, import("../draw/shapes.js").Home>, strokeTypes: boolean, spot: number,
+ *   home: ReadonlyMap<number, import("../draw/shapes.js").Home>, strokeTypes: boolean, spot: number, staff: import("./own-staff.js").StaffLook,
  * }} State
  *   expecting: a link is being opened and nothing else is to be shown meanwhile;
  *   partial: only the edited stage is drawn so far, the stages after it are on their way;
@@ -41,7 +42,7 @@ import { MODEST } from "./own-offset.js";
  *   player: who plays, as text, "" for the usual player; playing: what is known of playing the chosen stage, null where
  *   nothing is known yet; playingStale: it is of a moment ago, the newer is on its way; home: how far from the base beat
  *   each stage is, by its key; strokeTypes: whether the stroke types stand under the letters; spot: which of the spots is
- *   looked at, -1 for none;
+ *   looked at, -1 for none; staff: whether the chosen stage stands on a staff too, and what stands below it;
  *   muted, soloed: lines that are silent, and those that alone are heard, by surface.
  */
 
@@ -91,6 +92,7 @@ const START = {
   home: new Map(),
   strokeTypes: false,
   spot: -1,
+  staff: PLAIN,
 };
 
 export class Store {

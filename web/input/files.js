@@ -1,14 +1,18 @@
 /**
  * A file that a person gave: what kind is it, and what is in it?
  *
- * A MIDI file is known by its first four bytes ("MThd", or "RIFF" around it), never by its name. All else is taken as
- * text and left to the engine, which says what is wrong with it.
+ * A MIDI file is known by its first four bytes ("MThd", or "RIFF" around it), never by its name; a score (MusicXML) by
+ * "PK" where it is packed, else by the "<" that it begins with, in any encoding. All else is taken as text and left to
+ * the engine, which says what is wrong with it.
  */
 
 /** Larger files are no beat. The engine has finer limits of its own. Our choice. */
 export const LARGEST = 2_000_000;
 
-/** @typedef {{ kind: "text", name: string, text: string } | { kind: "midi", name: string, base64: string }} Given */
+/** @typedef {{ kind: "text", name: string, text: string } | { kind: "midi" | "score", name: string, base64: string }} Given */
+
+/** What comes before the first letter: byte order marks, white space, and the empty half of a letter of two bytes. */
+const BEFORE = new Set([0xef, 0xbb, 0xbf, 0xff, 0xfe, 0, 0x20, 0x09, 0x0a, 0x0d]);
 
 /** A file that can't be taken; the message is for a person. */
 export class FileTrouble extends Error {}
@@ -19,7 +23,7 @@ export class FileTrouble extends Error {}
  */
 export async function readFile(file) {
   if (file.size > LARGEST) {
-    throw new FileTrouble(`${file.name} is too large (${megabytes(file.size)} MB): a groove or drum MIDI file has at most ${megabytes(LARGEST)} MB.`);
+    throw new FileTrouble(`${file.name} is too large (${megabytes(file.size)} MB): what is opened here has at most ${megabytes(LARGEST)} MB.`);
   }
   let bytes;
   try {
@@ -29,7 +33,33 @@ export async function readFile(file) {
   }
   const mark = String.fromCharCode(...bytes.subarray(0, 4));
   if (mark === "MThd" || mark === "RIFF") return { kind: "midi", name: file.name, base64: toBase64(bytes) };
+  if (isScore(bytes)) return { kind: "score", name: file.name, base64: toBase64(bytes) };
   return { kind: "text", name: file.name, text: new TextDecoder().decode(bytes) };
+}
+
+/**
+ * What a text is that was pasted or dropped: a score pasted as text is one too.
+ * @param {string} text @param {string} [name] @returns {Given}
+ */
+export function readText(text, name = "") {
+  const bytes = text.trimStart()[0] === "<" ? new TextEncoder().encode(text) : null;
+  return bytes ? { kind: "score", name, base64: toBase64(bytes) } : { kind: "text", name, text };
+}
+
+/**
+ * The question that brings what was given; of all but a groove file only some bars may be taken.
+ * @param {Given} given @param {string} [bars] "A-B", "" where the engine chooses
+ */
+export function questionOf(given, bars = "") {
+  const { kind, name } = given;
+  if (kind === "text") return { ask: "open", text: given.text, name, bars };
+  return { ask: kind === "midi" ? "open_midi" : "open_score", name, base64: given.base64, bars };
+}
+
+/** @param {Uint8Array} bytes @returns {boolean} */
+function isScore(bytes) {
+  if (bytes[0] === 0x50 && bytes[1] === 0x4b) return true;
+  return bytes[bytes.findIndex((byte) => !BEFORE.has(byte))] === 0x3c;
 }
 
 /**

@@ -538,7 +538,36 @@ export interface LessonSheetRequest {
   player?: string;
 }
 
-export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest | PlayingRequest | PlanRequest | SuggestRequest | WhoRequest | TakeRequest | LeaveOutRequest | ExportMidiRequest | ExportScoreRequest | OpenScoreRequest | LessonSheetRequest;
+/** Ask for a stage as drum notation, on lines of at most `width` staff spaces of `space` pixels each; `voices` 1 or
+    2, `counts` and `sticking` in rows below. */
+export interface StaffRequest {
+  ask: "staff";
+  document: string;
+  stage: number;
+  width?: number;
+  space?: number;
+  voices?: number;
+  counts?: boolean;
+  sticking?: boolean;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+  player?: string;
+}
+
+/** Ask for a stage as tablature, or for all stages (`through`). */
+export interface ExportTabRequest {
+  ask: "export_tab";
+  document: string;
+  stage: number;
+  through?: boolean;
+  have?: string;
+  first?: boolean;
+  kit?: string;
+  player?: string;
+}
+
+export type Request = HelloRequest | OpenRequest | OpenMidiRequest | NewRequest | ViewRequest | TimelineRequest | LinkRequest | ChoicesRequest | PurposeRequest | ColumnsRequest | CarryRequest | KindsRequest | SheetRequest | QrRequest | SwitchRequest | TapRequest | ShapeRequest | DragRequest | AddRequest | BeginRequest | AcceptRequest | WordRequest | NameRequest | RemoveRequest | MoveRequest | FrameRequest | LabelRequest | LineRequest | ForkRequest | ExchangeRequest | PartRequest | CallRequest | PlayingRequest | PlanRequest | SuggestRequest | WhoRequest | TakeRequest | LeaveOutRequest | ExportMidiRequest | ExportScoreRequest | OpenScoreRequest | LessonSheetRequest | StaffRequest | ExportTabRequest;
 
 /** Why a question was refused: a stable code, a message for people, the field at fault. */
 export interface Refused {
@@ -1206,4 +1235,19 @@ export interface LessonSheetReply {
   says: string[];
 }
 
-export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | PurposeReply | ColumnsReply | KindsReply | CarryReply | QrReply | SheetReply | PlayingReply | PlanReply | SuggestReply | PlayerReply | ExportMidiReply | ExportScoreReply | LessonSheetReply;
+/** A stage as SVG, in which each stroke is a group with `data-id`; and what is to be told about that. */
+export interface StaffReply {
+  answer: "staff";
+  stage: number;
+  svg: string;
+  says: string[];
+}
+
+/** Tablature as text, and what is to be told about it. */
+export interface ExportTabReply {
+  answer: "export_tab";
+  text: string;
+  says: string[];
+}
+
+export type Reply = HelloReply | LinkReply | ViewReply | FoldedReply | GlimpseReply | TimelineReply | FoldedTimeline | ChoicesReply | PurposeReply | ColumnsReply | KindsReply | CarryReply | QrReply | SheetReply | PlayingReply | PlanReply | SuggestReply | PlayerReply | ExportMidiReply | ExportScoreReply | LessonSheetReply | StaffReply | ExportTabReply;

@@ -186,6 +186,8 @@ const giving = html`<h3>Keeping and sharing</h3>
   <ul>
     <li>The address of the page is the beat. It follows every change you keep. A bookmark saves it.</li>
     <li>“Share” gives the link, a QR code and the groove file, which is plain text.</li>
+    <li>It also saves files for other programs: MIDI, MusicXML, tablature, the staff as a picture, sound.</li>
+    <li>“Staff”, in the chosen stage, shows it as notes. What sounds lights up in them.</li>
     <li>“Share” also makes sheets for a class, to print.</li>
     <li>Nothing leaves your machine unless you send it.</li>
   </ul>`;

@@ -85,11 +85,11 @@ export class GbOnto extends LitElement {
         your beat stays as it is until you say so.</p>
       <p class="trouble" role="alert">${this.trouble}</p>
       <form @submit=${this.#paste}>
-        <label class="grow">A link, or the text of a groove file <textarea name="onto" spellcheck="false" autocomplete="off"></textarea></label>
+        <label class="grow">A link, or the text of a groove file, tablature or a score <textarea name="onto" spellcheck="false" autocomplete="off"></textarea></label>
         <button type="submit" ?disabled=${this.busy}>Try this one</button>
       </form>
-      <form><label class="grow">Or a file: a groove file, or a MIDI file with drums, of which the first bar with strokes is taken
-        <input type="file" accept=".toml,.mid,.midi,.txt,.tab,audio/midi" @change=${this.#file} /></label></form>
+      <form><label class="grow">Or a file: a groove file, or MIDI, a score or tablature with drums, of which the first bars with strokes are taken
+        <input type="file" accept=".toml,.mid,.midi,.musicxml,.xml,.mxl,.txt,.tab,audio/midi" @change=${this.#file} /></label></form>
       ${this.beats.length
         ? html`<h3>Common beats</h3><ul>${this.beats.map((beat) => html`<li><button type="button" ?disabled=${this.busy}
             @click=${() => this.#ask(this.carry(beat.link))}><b dir="auto">${beat.title}</b><span>${beat.about}</span></button></li>`)}</ul>`

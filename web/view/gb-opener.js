@@ -54,14 +54,14 @@ export class GbOpener extends LitElement {
           <button type="button" @click=${this.#close}>Close</button>
         </div>
         <form @submit=${this.#paste}>
-          <label class="grow"><h3>From a link, the text of a groove file, or tablature</h3>
+          <label class="grow"><h3>From a link, the text of a groove file, tablature, or a score as MusicXML</h3>
             <textarea name="text" spellcheck="false" autocomplete="off"></textarea></label>
           <button type="submit">Open text</button>
         </form>
         <h3 id="from-file">From a file</h3>
-        <p>A groove file (.toml), a MIDI file with drums (.mid), or tablature (.txt); you can also drop it anywhere on the page. Of MIDI and tablature you may take only some bars, such as 1-2.</p>
+        <p>A groove file (.toml), a MIDI file with drums (.mid), a score with drums (.musicxml, .xml, .mxl), or tablature (.txt); you can also drop it anywhere on the page. Of all but a groove file you may take only some bars, such as 1-2.</p>
         <form @submit=${this.#file}>
-          <input type="file" aria-labelledby="from-file" accept=".toml,.mid,.midi,.txt,.tab,audio/midi" />
+          <input type="file" aria-labelledby="from-file" accept=".toml,.mid,.midi,.musicxml,.xml,.mxl,.txt,.tab,audio/midi" />
           <label>only these bars <input type="text" name="bars" placeholder="1-2" autocomplete="off" /></label>
           <button type="submit">Open file</button>
         </form>

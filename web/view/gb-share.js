@@ -1,27 +1,22 @@
 /**
  * Handing the beat out: its link to copy, how long that is, the same as a QR code, the system's own way of sharing,
- * the groove file to save, and the sound of the chosen stage.
+ * and the files to save (gb-files.js).
  *
- * The link is the whole document. `qr` asks the engine for the code of a text; `sound` says what sound there is to save
- * and makes it. `show()` opens the dialog.
+ * The link is the whole document. `qr` asks the engine for the code of a text; `make` and `sound` are for the files.
+ * `show()` opens the dialog.
  *
  * Events: "sheets" when sheets for a class are wished for; this dialog is closed then.
  */
 
 import { LitElement, css, html, nothing, svg } from "lit";
+import "./gb-files.js";
 import { controls } from "./inks.js";
 
 /** Longer links are cut by some chat programs (messages of 2,000 characters). Our choice. */
 const FITS_A_MESSAGE = 1800;
 /** Light border of a QR code, in modules (ISO/IEC 18004). */
 const BORDER = 4;
-/** Rounds of a sound where nobody has said how many. Our choice. */
-const ROUNDS = 8;
-/** Milliseconds for which a saved file is kept for the browser to fetch. */
-const FETCHED = 60_000;
-
-/** @typedef {{ most: number, about: (rounds: number) => string, save: (rounds: number) => Promise<{ wav: Blob | null, ending: string, says: string }>, through: SoundFile | null }} SoundFile
- *   through: the stages one after the other, where there are several */
+/** @typedef {import("./gb-files.js").SoundFile} SoundFile @typedef {import("./gb-files.js").Make} Make */
 
 export class GbShare extends LitElement {
   static properties = {
@@ -30,10 +25,10 @@ export class GbShare extends LitElement {
     document: { type: String },
     name: { type: String },
     qr: { attribute: false },
+    stage: { type: String },
+    several: { type: Boolean },
+    make: { attribute: false, hasChanged: () => false },
     sound: { attribute: false },
-    rounds: { state: true },
-    whole: { state: true },
-    making: { state: true },
     code: { state: true },
     said: { state: true },
   };
@@ -55,15 +50,11 @@ export class GbShare extends LitElement {
       .link { display: flex; flex-wrap: wrap; gap: 0.5rem; }
       .link input { flex: 1 1 12rem; min-width: 0; font-family: ui-monospace, monospace; font-size: 0.9rem; }
       .buttons { display: flex; flex-wrap: wrap; gap: 0.5rem; margin-top: 1rem; }
-      a.button { display: inline-flex; align-items: center; min-height: 2.75rem; padding: 0.25rem 1rem; border: 1px solid var(--rule); border-radius: 1.4rem; background: var(--raised); color: inherit; text-decoration: none; }
-      a.button:hover { border-color: currentColor; }
       .qr { width: 13.5rem; max-width: 100%; }
       .qr svg { display: block; width: 100%; height: auto; background: #fff; border-radius: 0.5rem; forced-color-adjust: none; }
       .qr path { fill: #000; forced-color-adjust: none; }
-      .sound { margin-top: 1.25rem; padding-top: 1rem; border-top: 1px solid var(--rule); }
-      .sound .buttons { align-items: center; margin-top: 0.5rem; }
-      .sound input[type="number"] { width: 5.5rem; margin-inline-start: 0.4rem; }
-      .told { min-height: 1.4em; }
+      .told { position: sticky; bottom: 0; margin: 0.75rem -1.25rem -1.5rem; padding: 0.4rem 1.25rem 0.6rem; min-height: 2.4rem; background: var(--paper); }
+      .told:empty { visibility: hidden; }
       @media (max-width: 36rem) { .ways { grid-template-columns: minmax(0, 1fr); } }
       @media (forced-colors: active) { dialog { border: 2px solid CanvasText; } }
     `,
@@ -80,9 +71,9 @@ export class GbShare extends LitElement {
     /** @type {(text: string) => Promise<{ size?: number, path?: string, trouble?: string }>} */
     this.qr = async () => ({});
     /** @type {SoundFile | null} */ this.sound = null;
-    this.rounds = ROUNDS;
-    /** whether all stages are wished for, one after the other */ this.whole = false;
-    this.making = false;
+    /** the chosen stage, in words */ this.stage = "";
+    /** whether there are several stages */ this.several = false;
+    /** @type {Make} */ this.make = async () => ({});
     /** @type {{ size?: number, path?: string, trouble?: string } | null} */ this.code = null;
     this.said = "";
   }
@@ -115,18 +106,20 @@ export class GbShare extends LitElement {
         <div class="ways">
           <div>
             ${address ? this.#link(address) : html`<p>${this.trouble || "There is no link yet."} The groove file holds everything all the same.</p>`}
-            <p class="told" role="status">${this.said}</p>
             <div class="buttons">
               ${address && "share" in navigator
                 ? html`<button type="button" @click=${this.#send}>Send it with an app</button>` : nothing}
               <button type="button" @click=${this.#sheets}>Sheets for a class</button>
-              <a class="button" href=${this.#file || nothing} download=${`${fileName(this.name)}.toml`}>Save the groove file</a>
             </div>
             ${this.#leftOut()}
-            ${this.#wished ? this.#sound(this.#wished) : nothing}
           </div>
           ${address ? html`<div class="qr">${this.#code()}</div>` : nothing}
         </div>
+        <gb-files .file=${this.#file} .name=${this.name} .stage=${this.stage} ?several=${this.several} .make=${this.make} .sound=${this.sound}
+          @said=${(/** @type {CustomEvent} */ e) => {
+            this.said = e.detail.text;
+          }}></gb-files>
+        <p class="told" role="status">${this.said}</p>
       </div>
     </dialog>`;
   }
@@ -158,56 +151,6 @@ export class GbShare extends LitElement {
     if (!branches) return nothing;
     const ways = branches === 1 ? "One other way stays" : `${branches} other ways stay`;
     return html`<p>${this.link ? "The link holds the way that you see. " : ""}${ways} in the groove file only.</p>`;
-  }
-
-  /** What is to be saved. @returns {SoundFile | null} */
-  get #wished() {
-    return (this.whole && this.sound?.through) || this.sound;
-  }
-
-  /** @param {SoundFile} sound */
-  #sound(sound) {
-    const rounds = Math.min(this.rounds, sound.most);
-    return html`<section class="sound" aria-labelledby="sound">
-      <h3 id="sound">Sound to take along</h3>
-      <p>${sound.about(rounds)}</p>
-      <div class="buttons">
-        ${this.sound?.through ? html`<label class="tick"><input type="checkbox" .checked=${this.whole} @change=${(/** @type {Event} */ e) => {
-          this.whole = /** @type {HTMLInputElement} */ (e.currentTarget).checked;
-        }} /> all stages, one after the other</label>` : nothing}
-        <label>Rounds<input type="number" min="1" max=${sound.most} step="1" .value=${String(rounds)} ?disabled=${sound.most === 0}
-          @change=${this.#turnRounds} /></label>
-        <button type="button" ?disabled=${this.making || sound.most === 0} @click=${this.#saveSound}>Save the sound</button>
-      </div>
-    </section>`;
-  }
-
-  /** @param {Event} event */
-  #turnRounds(event) {
-    const wished = Math.round(Number(/** @type {HTMLInputElement} */ (event.currentTarget).value));
-    this.rounds = Math.min(Math.max(1, wished || ROUNDS), this.#wished?.most || 1);
-    this.requestUpdate();
-  }
-
-  async #saveSound() {
-    const sound = this.#wished;
-    if (!sound || this.making) return;
-    this.making = true;
-    this.said = "Making the sound …";
-    try {
-      const { wav, ending, says } = await sound.save(Math.min(this.rounds, sound.most));
-      if (wav) {
-        const address = URL.createObjectURL(wav);
-        Object.assign(document.createElement("a"), { href: address, download: `${fileName(this.name)}-${ending}` }).click();
-        setTimeout(() => URL.revokeObjectURL(address), FETCHED);
-      }
-      this.said = says;
-    } catch (error) {
-      this.said = "That did not work here. Reload the page and try again.";
-      throw error;
-    } finally {
-      this.making = false;
-    }
   }
 
   async #copy() {
@@ -259,11 +202,6 @@ export class GbShare extends LitElement {
   #outside(event) {
     if (event.target === this.#dialog) this.#close();
   }
-}
-
-/** Make a file's name of a title: letters and digits of any script, with hyphens. @param {string} title @returns {string} */
-function fileName(title) {
-  return title.normalize("NFC").replace(/[^\p{L}\p{M}\p{N}]+/gu, "-").replace(/^-+|-+$/g, "").toLowerCase().slice(0, 60) || "beat";
 }
 
 customElements.define("gb-share", GbShare);

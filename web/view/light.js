@@ -7,7 +7,7 @@
  */
 
 import { frameOf } from "../draw/frame.js";
-import { followWay } from "../draw/ways.js";
+import { Lit } from "./lit.js";
 
 /** @typedef {import("../draw/shapes.js").View} View */
 /** @typedef {{ at: number, stage: number, ids: string[] }} Heard at in written ticks; ids sounding in that stage */
@@ -25,10 +25,7 @@ export class Light {
   #scene = null;
   #lit = "";
   #column = -1;
-  /** @type {View | null} */
-  #view = null;
-  /** @type {Map<string, Set<string>[]>} */
-  #ways = new Map();
+  #sounding = new Lit();
   #still = matchMedia("(prefers-reduced-motion: reduce)");
 
   /**
@@ -55,10 +52,6 @@ export class Light {
 
   /** @param {Heard | null} heard @param {Scene} scene */
   #show(heard, { root, view, axis, chosen, labels }) {
-    if (this.#view !== view) {
-      this.#view = view;
-      this.#ways.clear();
-    }
     const light = /** @type {HTMLElement | null} */ (root.querySelector(".light"));
     const marker = /** @type {HTMLElement | null} */ (root.querySelector(".marker"));
     if (!light || !marker) return;
@@ -90,11 +83,7 @@ export class Light {
     const key = heard ? `${heard.stage}/${chosen}|${heard.ids.join("|")}` : "";
     if (key === this.#lit) return;
     this.#lit = key;
-    /** @type {Set<string>[]} */
-    const lit = view.stages.map(() => new Set());
-    for (const id of heard ? heard.ids : []) {
-      this.#way(view, heard?.stage ?? 0, id).forEach((ids, stage) => ids.forEach((one) => lit[stage].add(one)));
-    }
+    const lit = this.#sounding.of(view, heard);
     for (const lines of root.querySelectorAll("gb-lines")) {
       const element = /** @type {import("./gb-lines.js").GbLines} */ (lines);
       element.glow(lit[element.stage]);
@@ -104,19 +93,6 @@ export class Light {
       const below = element.stage?.stage ?? 0;
       if (below > 0) element.glow(lit[below - 1], lit[below]);
     }
-  }
-
-  /** @param {View} view @param {number} stage @param {string} id @returns {Set<string>[]} */
-  #way(view, stage, id) {
-    const key = `${stage} ${id}`;
-    let way = this.#ways.get(key);
-    if (!way) {
-      // What sounds in a stage may be heard from the base beat alone: then its way begins there.
-      const there = view.stages[stage]?.strokes.some((stroke) => stroke.id === id);
-      way = followWay(view.stages, there ? stage : 0, id);
-      this.#ways.set(key, way);
-    }
-    return way;
   }
 }
 

@@ -44,7 +44,7 @@ from .messages import (
     read_player_text,
     read_request,
 )
-from .on_use import AskOnUse, BringOnUse, MidiOnUse, PaperOnUse, ScoreOnUse
+from .on_use import AskOnUse, BringOnUse, MidiOnUse, PaperOnUse, ScoreOnUse, StaffOnUse
 from .views import choices_view, columns_view, kinds_view, timeline_view, view
 
 if TYPE_CHECKING:
@@ -159,6 +159,11 @@ def _answer(text: str) -> dict[str, Any]:
 
         groove = _groove(request.document)
         return lesson_of(groove, _fit(groove, have.kit).stages, request, have.player)
+    if isinstance(request, StaffOnUse):
+        from .staff_view import staff_view  # asked for when it is switched on
+
+        groove = _groove(request.document)
+        return staff_view(groove, _fit(groove, have.kit).stages, request, have.player)
     groove = _groove(request.document)
     if have.kit is not None:
         _allow(request, groove, have.kit)

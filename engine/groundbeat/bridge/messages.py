@@ -20,6 +20,7 @@ from .on_use import (
     MidiOnUse,
     PaperOnUse,
     ScoreOnUse,
+    StaffOnUse,
     questions_on_use,
 )
 
@@ -320,7 +321,7 @@ class Qr:
 OfWays = Fork | Exchange | Part | Call
 OfOneWay = Tap | Shape | Drag | Add | Begin | Accept | Word | Name | Remove | Move | Switch | Frame | Label | Line
 Edit = OfOneWay | OfWays | EditOnUse
-FileOnUse = MidiOnUse | ScoreOnUse | PaperOnUse | BringOnUse
+FileOnUse = MidiOnUse | ScoreOnUse | PaperOnUse | StaffOnUse | BringOnUse
 Inquiry = Choices | Purpose | Columns | Carry | Kinds | Sheet | Qr
 Request = Hello | Open | OpenMidi | New | View | Timeline | Link | Inquiry | AskOnUse | FileOnUse | Edit
 REQUESTS: dict[str, type[Request]] = {

@@ -46,6 +46,12 @@ class PaperOnUse(OnUse):
     __slots__ = ()
 
 
+class StaffOnUse(OnUse):
+    """One for a stage on a staff or as tablature, of `staff_messages`."""
+
+    __slots__ = ()
+
+
 class BringOnUse(OnUse):
     """One that brings a MusicXML file, of `score_in_messages`; it has no document."""
 
@@ -57,7 +63,8 @@ MIDI_ON_USE = ("export_midi",)
 SCORE_ON_USE = ("export_score",)
 BRING_ON_USE = ("open_score",)
 PAPER_ON_USE = ("lesson_sheet",)
-ALL_ON_USE = (*ON_USE, *MIDI_ON_USE, *SCORE_ON_USE, *BRING_ON_USE, *PAPER_ON_USE)
+STAFF_ON_USE = ("staff", "export_tab")
+ALL_ON_USE = (*ON_USE, *MIDI_ON_USE, *SCORE_ON_USE, *BRING_ON_USE, *PAPER_ON_USE, *STAFF_ON_USE)
 
 
 def questions_on_use() -> Mapping[str, type[OnUse]]:
@@ -67,5 +74,6 @@ def questions_on_use() -> Mapping[str, type[OnUse]]:
     from .playing_messages import REQUESTS as ON_PLAYING
     from .score_in_messages import REQUESTS as ON_BRINGING
     from .score_messages import REQUESTS as ON_SCORES
+    from .staff_messages import REQUESTS as ON_STAFFS
 
-    return {**ON_PLAYING, **ON_MIDI, **ON_SCORES, **ON_BRINGING, **ON_PAPER}
+    return {**ON_PLAYING, **ON_MIDI, **ON_SCORES, **ON_BRINGING, **ON_PAPER, **ON_STAFFS}

@@ -9,7 +9,7 @@ import types
 from dataclasses import MISSING, fields
 from typing import Any, Literal, NotRequired, Union, get_args, get_origin, get_type_hints
 
-from . import midi_shapes, paper_shapes, playing_shapes, score_shapes, sheet_shapes
+from . import midi_shapes, paper_shapes, playing_shapes, score_shapes, sheet_shapes, staff_shapes
 from .messages import questions
 from .shapes import REPLIES, SHAPES
 
@@ -38,6 +38,7 @@ def declarations() -> str:
         *midi_shapes.SHAPES,
         *score_shapes.SHAPES,
         *paper_shapes.SHAPES,
+        *staff_shapes.SHAPES,
     ):
         hints = get_type_hints(shape, include_extras=True)
         rows = []
@@ -52,6 +53,7 @@ def declarations() -> str:
         *midi_shapes.REPLIES,
         *score_shapes.REPLIES,
         *paper_shapes.REPLIES,
+        *staff_shapes.REPLIES,
     )
     out.append(f"export type Reply = {' | '.join(shape.__name__ for shape in replies)};\n")
     return "\n".join(out)

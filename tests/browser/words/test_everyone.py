@@ -18,6 +18,8 @@ def bring(page: Page, state: str) -> None:
     elif state in ("one", "tried"):
         page.locator('gb-sentence button[data-setting="at"]').click()
     elif state == "many":
+        page.get_by_role("checkbox", name="Staff", exact=True).check()  # in the states after this one too
+        expect(page.locator("gb-staff svg")).to_be_visible()
         page.locator('gb-sentence button[data-setting="clear-of"]').click()
     if state in ("group", "one", "many", "tried"):
         expect(page.locator("gb-word")).to_be_visible()
@@ -42,7 +44,7 @@ SMALL = """() => {
       found.push(`${one.outerHTML.slice(0, 80)} ${box.width}x${box.height}`);
     }
   };
-  for (const name of ["gb-sentence", "gb-next", "gb-share", "gb-help", "gb-listening", "gb-hint"])
+  for (const name of ["gb-sentence", "gb-next", "gb-share", "gb-help", "gb-listening", "gb-hint", "gb-staff"])
     { const one = document.querySelector(name); if (one) walk(one.renderRoot); }
   return found;
 }"""
