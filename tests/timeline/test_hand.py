@@ -109,7 +109,7 @@ def test_a_grace_goes_with_its_stroke(groove, loose, seed):
     length = len(exact.events)
     strayed = defaultdict(set)
     for index, event in enumerate(played.events):
-        strayed[event.round, event.at, event.id].add(event.us - exact.events[index % length].us)
+        strayed[event.round, event.at, event.id, event.surface].add(event.us - exact.events[index % length].us)
     assert all(len(row) == 1 for row in strayed.values())
 
 

@@ -66,7 +66,7 @@ def test_what_is_said_is_kept_and_played_by(open_page: OpenPage, link: str):
     dialog.get_by_role("radio", name="left-handed").check()
     dialog.get_by_role("radio", name="double pedal").check()
     expect(dialog.get_by_text("What it changes.")).to_be_visible()
-    page.wait_for_function(f"localStorage.getItem('{KEY}') === 'left-handed; double pedal'")
+    page.wait_for_function(f"() => localStorage.getItem('{KEY}') === 'left-handed; double pedal'")
     dialog.get_by_role("button", name="Done").click()
     expect(page.get_by_role("button", name="Who plays: you")).to_be_visible()
     assert page.url.endswith(link), "no link knows of it"

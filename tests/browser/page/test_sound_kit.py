@@ -39,7 +39,7 @@ def test_a_kit_is_chosen_by_keyboard_while_it_plays_and_remembered(open_page: Op
 
 def test_before_anything_is_played_only_the_sounds_of_the_groove_come_and_after_the_page_is_drawn(open_page: OpenPage):
     page = open_page()
-    page.wait_for_function(f"{FETCHED}.length >= 5")
+    page.wait_for_function(f"() => {FETCHED}.length >= 5")
     page.evaluate("() => new Promise((rest) => requestIdleCallback(rest))")
     parts = sorted(name.rsplit("/", 1)[1].split(".")[0] for name in page.evaluate(FETCHED))
     assert parts == ["click", "hi-hat", "kick", "ride", "snare"]  # there are three more, and the words of the count

@@ -201,7 +201,7 @@ def test_nobody_is_kept_out_and_the_tried_stage_is_in_sight(open_page: OpenPage,
     assert in_both_schemes(page) == []
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     assert small(found) == []
-    page.wait_for_function("scrollY > 0")
+    page.wait_for_function("() => scrollY > 0")
     band = page.locator("section.chosen gb-lines").bounding_box()
     covered = found.bounding_box()
     assert band and covered
