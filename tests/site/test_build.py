@@ -134,3 +134,7 @@ def test_a_folder_of_others_is_never_overwritten(tmp_path: Path) -> None:
     with pytest.raises(SiteError, match="was not built by Groundbeat"):
         building.build(tmp_path)
     assert (tmp_path / "thesis.txt").read_text() == "years of work"
+
+
+def test_the_outlines_of_music_signs_go_with_their_licence(dist: Path) -> None:
+    assert "SIL Open Font License, Version 1.1" in (dist / "OFL.txt").read_text(encoding="utf-8")

@@ -27,6 +27,8 @@ from groundbeat.site.stored import write_stored
 from groundbeat.site.tools import CACHE, ROOT, digest, digest_files, prune, replace_folder, run_node
 
 DIST = ROOT / "dist"
+SIGNS = Path("engine/groundbeat/notation/OFL.txt")
+"""The licence of the outlines of music signs, which are in one of the engine's zips: it goes where they go."""
 
 
 def inputs_key(root: Path = ROOT) -> str:
@@ -35,7 +37,7 @@ def inputs_key(root: Path = ROOT) -> str:
     web = [path for path in _below(root / "web") if path.is_file()]
     examples = list((root / "examples").rglob("*.toml"))
     pins = root.glob("pyproject.toml")  # the versions of the packages that go into the extras
-    return digest_files([*engine, *web, *examples, *pins], root)
+    return digest_files([*engine, *web, *examples, *pins, *root.glob(str(SIGNS))], root)
 
 
 def _silence(_: str) -> None:
@@ -76,6 +78,7 @@ def _build(out: Path, *, brotli: bool, tell: Callable[[str], None]) -> dict[str,
         write_pages(new, web, bundle(new, web, runtime), runtime)
         write_stored(new, ROOT / "examples")
         kits = _write_kits(new, tell)
+        shutil.copyfile(ROOT / SIGNS, new / SIGNS.name)
         script = Path(__file__).with_name("offline.mjs")
         run_node([script, web, new], cwd=web, what="writing the service worker")
         report = {**weigh(new, brotli=brotli), "kits": kits}
