@@ -31,6 +31,7 @@ def main() -> None:
         page.mouse.move(1, 1)
         page.locator('section[data-stage="2"].chosen').wait_for()
         page.get_by_text("The left hand plays three in a row").wait_for()
+        page.evaluate("scrollTo(0, 0)")
         page.screenshot(path=ROOT / "examples" / "page.png")
         browser.close()
 
